@@ -1,0 +1,1 @@
+"""The program that people meet: it takes tags in, answers once, and keeps the creator's queue."""

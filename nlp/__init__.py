@@ -1,0 +1,1 @@
+"""Reads what people write: from text to recipes, with the place of every word kept."""

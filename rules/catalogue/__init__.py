@@ -1,0 +1,16 @@
+"""The substances: one TOML file a family, validated when loaded."""
+
+from rules.catalogue.catalogue import Catalogue, CatalogueError, load_catalogue
+from rules.catalogue.substance import Edge, Particle, Phase, Role, Shelf, Substance
+
+__all__ = [
+    "Catalogue",
+    "CatalogueError",
+    "Edge",
+    "Particle",
+    "Phase",
+    "Role",
+    "Shelf",
+    "Substance",
+    "load_catalogue",
+]
