@@ -1,0 +1,65 @@
+"""What the reader hands on: the kind of message and the recipes in it."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+
+from rules.recipe import Frozen, Recipe, Site
+
+
+class Kind(StrEnum):
+    """What a message wants of us. URGENT stands before everything else."""
+
+    RECIPE = "recipe"
+    QUESTION = "question"
+    URGENT = "urgent"
+    CORRECTION = "correction"
+    CHATTER = "chatter"
+    FOOD = "food"
+    SPAM = "spam"
+    LINK_ONLY = "link_only"
+
+
+class Emergency(StrEnum):
+    """What has happened, as far as the words tell; it chooses the first-aid text."""
+
+    EYE = "eye"
+    SWALLOWED = "swallowed"
+    BREATHING = "breathing"
+    BURN = "burn"
+    REACTION = "reaction"
+    OTHER = "other"
+
+
+class Question(Frozen):
+    """A question without a recipe: what it asks about. `substances` are catalogue ids, in the order of the text."""
+
+    substances: tuple[str, ...] = ()
+    product: str | None = None
+    sites: tuple[Site, ...] = ()
+
+
+class Note(StrEnum):
+    """What the reader could not settle; the answer may say so or ask."""
+
+    AMOUNT_UNCLEAR = "amount_unclear"  # a figure that stands beside no ingredient, or makes no sense ("1/0 cup")
+    UNKNOWN_INGREDIENT = "unknown_ingredient"
+    CHOICE = "choice"  # "A or B": the first counts
+    CUT_SHORT = "cut_short"  # the text was longer than the reader takes
+    UNKNOWN_LANGUAGE = "unknown_language"
+    SEVERAL_RECIPES = "several_recipes"
+
+
+class Reading(Frozen):
+    """One message as read. `language` is en, es, pt, fr or other. `emergency` is set for kind urgent only.
+
+    Line spans in `recipes` are offsets in `text`, which is the message exactly as it came.
+    """
+
+    text: str
+    language: str
+    kind: Kind
+    recipes: tuple[Recipe, ...] = ()
+    question: Question | None = None
+    emergency: Emergency | None = None
+    notes: frozenset[Note] = frozenset()
