@@ -5,11 +5,45 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from rules.assessment import Jurisdiction
-from rules.catalogue import Catalogue
+from rules.catalogue import Catalogue, Phase, Role, Shelf, Substance
 from rules.chemistry.chemistry import Chemistry
 from rules.chemistry.composition import Composition
+from rules.interval import Interval
 from rules.products import Product
-from rules.recipe import Contact, Keeping, Recipe, Site
+from rules.recipe import Circumstance, Contact, Keeping, Line, Quality, Recipe, Site
+
+LOOSE_SHELVES = frozenset({Shelf.CRAFT, Shelf.HOUSEHOLD, Shelf.GARDEN})
+SKIN = frozenset({Site.LIPS, Site.EYE_AREA, Site.FACE, Site.BODY, Site.HANDS, Site.FEET})
+MUCOSA = frozenset({Site.LIPS, Site.EYE_AREA, Site.MOUTH})
+FRAGILE = frozenset(
+    {Circumstance.INFANT, Circumstance.PREGNANCY, Circumstance.BROKEN_SKIN, Circumstance.INTIMATE}
+)
+VOUCHED = frozenset({Quality.COSMETIC_GRADE, Quality.EYE_SAFE, Quality.LIP_SAFE})
+
+
+@dataclass(frozen=True, slots=True)
+class Ingredient:
+    """One counted line whose substance is known; `percent` is w/w of the whole."""
+
+    index: int
+    line: Line
+    substance: Substance
+    percent: Interval
+
+    def has(self, *roles: Role) -> bool:
+        return not self.substance.roles.isdisjoint(roles)
+
+    @property
+    def vouched(self) -> bool:
+        """The message says that it is of cosmetic grade or safe at the site."""
+        return not self.line.qualities.isdisjoint(VOUCHED)
+
+    @property
+    def loose(self) -> bool:
+        """From the craft shop, the cleaning cupboard or the garden: nobody made it for skin."""
+        return Quality.CRAFT_GRADE in self.line.qualities or (
+            self.substance.shelf in LOOSE_SHELVES and not self.vouched
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,3 +59,61 @@ class Case:
     chemistry: Chemistry
     catalogue: Catalogue
     jurisdiction: Jurisdiction
+
+    @property
+    def ingredients(self) -> tuple[Ingredient, ...]:
+        """Counted lines with a known substance, in recipe order."""
+        return tuple(
+            Ingredient(p.line, self.recipe.lines[p.line], p.substance, p.percent)
+            for p in self.composition.portions
+            if p.substance is not None
+        )
+
+    def with_role(self, *roles: Role) -> tuple[Ingredient, ...]:
+        return tuple(i for i in self.ingredients if i.has(*roles))
+
+    def at(self, *sites: Site) -> bool:
+        return not set(self.sites).isdisjoint(sites)
+
+    def when(self, *circumstances: Circumstance) -> bool:
+        return not self.recipe.circumstances.isdisjoint(circumstances)
+
+    def made_as(self, *products: str) -> bool:
+        return self.product is not None and self.product.id in products
+
+    @property
+    def on_skin(self) -> bool:
+        return not SKIN.isdisjoint(self.sites)
+
+    @property
+    def at_mucosa(self) -> bool:
+        return not MUCOSA.isdisjoint(self.sites)
+
+    @property
+    def fragile(self) -> bool:
+        return not FRAGILE.isdisjoint(self.recipe.circumstances)
+
+    @property
+    def left_on(self) -> bool:
+        """Unknown contact counts as left on: the stricter reading."""
+        return self.contact is not Contact.RINSE_OFF
+
+    @property
+    def kept(self) -> bool:
+        """Unknown keeping counts as kept: the stricter reading."""
+        return self.keeping is not Keeping.SINGLE_USE
+
+    @property
+    def sprayed(self) -> bool:
+        return self.when(Circumstance.SPRAYED) or (self.product is not None and self.product.sprayed)
+
+    @property
+    def dry(self) -> bool:
+        """A powder or bath fizz: what little water it is made with dries off."""
+        named = self.product is not None and self.product.powder
+        mostly = sum(
+            i.percent.best
+            for i in self.ingredients
+            if i.substance.phase in (Phase.POWDER, Phase.SOLUTE, Phase.SOLID)
+        )
+        return self.chemistry.water_percent.best < (10 if named else 5) and (named or mostly > 60)
