@@ -1,0 +1,108 @@
+"""The door to the database: opened once, closed always, one writer at a time."""
+
+from __future__ import annotations
+
+import asyncio
+import sqlite3
+from collections.abc import AsyncIterator, Iterable, Sequence
+from contextlib import asynccontextmanager, suppress
+from pathlib import Path
+from typing import Any
+
+import aiosqlite
+
+from bot.store.errors import NewerDatabase, store_error
+from bot.store.migrate import migrate, schema_number, steps
+
+BUSY_MILLISECONDS = 5000
+PRAGMAS = ("journal_mode = WAL", "synchronous = FULL", "foreign_keys = ON", f"busy_timeout = {BUSY_MILLISECONDS}")
+
+
+class Database:
+    """One open file. All statements take their turn; a transaction holds the turn to its end."""
+
+    def __init__(self, connection: aiosqlite.Connection, path: Path | str) -> None:
+        self._connection = connection
+        self._turn = asyncio.Lock()
+        self.path = path
+
+    @asynccontextmanager
+    async def transaction(self) -> AsyncIterator[Transaction]:
+        """All or nothing. Raises StoreError with a plain sentence where the engine refuses."""
+        async with self._turn:
+            try:
+                await self._connection.execute("BEGIN IMMEDIATE")
+                yield Transaction(self._connection)
+                await self._connection.execute("COMMIT")
+            except BaseException as error:
+                # A cancelled BEGIN or COMMIT still runs in the worker thread; this queues up behind it.
+                with suppress(sqlite3.Error):
+                    await self._connection.execute("ROLLBACK")
+                if isinstance(error, sqlite3.Error):
+                    raise store_error(self.path, error) from error
+                raise
+
+    async def rows(self, sql: str, values: Sequence[Any] = ()) -> list[sqlite3.Row]:
+        """What a SELECT finds."""
+        async with self._turn:
+            try:
+                return list(await self._connection.execute_fetchall(sql, values))
+            except sqlite3.Error as error:
+                raise store_error(self.path, error) from error
+
+
+class Transaction:
+    """What may be done inside `Database.transaction`."""
+
+    def __init__(self, connection: aiosqlite.Connection) -> None:
+        self._connection = connection
+
+    async def run(self, sql: str, values: Sequence[Any] = ()) -> int:
+        """Runs one statement; returns how many rows it changed."""
+        async with self._connection.execute(sql, values) as cursor:
+            return cursor.rowcount
+
+    async def insert(self, sql: str, values: Sequence[Any]) -> int:
+        """Runs one INSERT; returns the row id."""
+        async with self._connection.execute(sql, values) as cursor:
+            return cursor.lastrowid or 0
+
+    async def rows(self, sql: str, values: Sequence[Any] = ()) -> Iterable[sqlite3.Row]:
+        return await self._connection.execute_fetchall(sql, values)
+
+
+@asynccontextmanager
+async def open_database(path: Path) -> AsyncIterator[Database]:
+    """Opens or creates the file, brings it to this schema, and closes it at the end.
+
+    Raises StoreError with one sentence that says what to do.
+    """
+    connection: aiosqlite.Connection | None = None
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        connection = await aiosqlite.connect(path, isolation_level=None)
+        await _prepare(connection, path)
+    except BaseException as error:
+        if connection is not None:
+            await connection.close()
+        if isinstance(error, sqlite3.Error):
+            raise store_error(path, error) from error
+        if isinstance(error, OSError):
+            raise store_error(path, sqlite3.OperationalError("unable to open")) from error
+        raise
+    try:
+        yield Database(connection, path)
+    finally:
+        await connection.close()
+
+
+async def _prepare(connection: aiosqlite.Connection, path: Path) -> None:
+    connection.row_factory = sqlite3.Row
+    await connection.execute(f"PRAGMA busy_timeout = {BUSY_MILLISECONDS}")
+    known = len(steps())
+    found = await schema_number(connection)
+    if found > known:
+        raise NewerDatabase(path, found, known)
+    for pragma in PRAGMAS:
+        await connection.execute(f"PRAGMA {pragma}")
+    await migrate(connection, path)

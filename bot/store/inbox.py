@@ -1,0 +1,96 @@
+"""The table of accepted messages."""
+
+from __future__ import annotations
+
+from bot.store.database import Database, Transaction
+from rules.recipe import Frozen
+
+
+class Accepted(Frozen):
+    """One accepted message. `author_key` is a keyed hash; `received_at` is in milliseconds UTC."""
+
+    message_id: str
+    channel: str
+    author_key: str
+    text: str
+    received_at: int
+    urgent: bool = False
+    attempts: int = 0
+    error: str | None = None
+
+
+COLUMNS = ", ".join(Accepted.model_fields)
+
+
+class InboxTable:
+    def __init__(self, database: Database) -> None:
+        self._database = database
+
+    async def add(self, message: Accepted) -> bool:
+        """Commits the message to disk; False where its id is known already."""
+        sql = (
+            "INSERT INTO inbox (message_id, channel, author_key, text, received_at, urgent)"
+            " VALUES (?, ?, ?, ?, ?, ?) ON CONFLICT (message_id) DO NOTHING"
+        )
+        values = (
+            message.message_id,
+            message.channel,
+            message.author_key,
+            message.text,
+            message.received_at,
+            int(message.urgent),
+        )
+        async with self._database.transaction() as transaction:
+            return await transaction.run(sql, values) == 1
+
+    async def claim(self) -> Accepted | None:
+        """The next message, urgent first, then in the order of arrival. Its try is counted before it is tried,
+        so that a message which ends the process is set aside as well."""
+        async with self._database.transaction() as transaction:
+            found = await transaction.rows(
+                f"SELECT {COLUMNS} FROM inbox WHERE state = 'waiting' ORDER BY urgent DESC, rowid LIMIT 1"
+            )
+            for row in found:
+                message = Accepted.model_validate(dict(row))
+                await transaction.run(
+                    "UPDATE inbox SET attempts = attempts + 1 WHERE message_id = ?", (message.message_id,)
+                )
+                return message.model_copy(update={"attempts": message.attempts + 1})
+            return None
+
+    async def close(self, transaction: Transaction, message_id: str) -> bool:
+        """Marks it answered; False where it was answered before."""
+        sql = "UPDATE inbox SET state = 'done', error = NULL WHERE message_id = ? AND state = 'waiting'"
+        return await transaction.run(sql, (message_id,)) == 1
+
+    async def note_error(self, message_id: str, error: str) -> None:
+        async with self._database.transaction() as transaction:
+            await transaction.run("UPDATE inbox SET error = ? WHERE message_id = ?", (error, message_id))
+
+    async def put_aside(self, transaction: Transaction, message_id: str, error: str) -> bool:
+        """Takes it out of the line for good, with its reason; False where it is out already."""
+        sql = "UPDATE inbox SET state = 'aside', error = ? WHERE message_id = ? AND state = 'waiting'"
+        return await transaction.run(sql, (error, message_id)) == 1
+
+    async def put_back(self, message_id: str) -> bool:
+        """Tries a message again that was set aside; its old apology is forgotten where it was not sent yet."""
+        sql = (
+            "UPDATE inbox SET state = 'waiting', attempts = 0, error = NULL"
+            " WHERE message_id = ? AND state = 'aside'"
+        )
+        async with self._database.transaction() as transaction:
+            changed = await transaction.run(sql, (message_id,)) == 1
+            if changed:
+                await transaction.run(
+                    "DELETE FROM outbox WHERE message_id = ? AND state = 'pending'", (message_id,)
+                )
+            return changed
+
+    async def set_aside(self) -> list[Accepted]:
+        """Everything that was set aside, oldest first."""
+        rows = await self._database.rows(f"SELECT {COLUMNS} FROM inbox WHERE state = 'aside' ORDER BY rowid")
+        return [Accepted.model_validate(dict(row)) for row in rows]
+
+    async def waiting(self) -> int:
+        rows = await self._database.rows("SELECT COUNT(*) FROM inbox WHERE state = 'waiting'")
+        return int(rows[0][0])

@@ -1,0 +1,42 @@
+"""A message that asks the bot for its word, as it comes from any door: the platform, a terminal, a file."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from enum import StrEnum
+
+from rules.recipe import Frozen
+
+
+class Tag(Frozen):
+    """One message. `author` is the raw id or handle: it is hashed on acceptance and never stored."""
+
+    message_id: str
+    channel: str
+    author: str
+    text: str
+    received_at: datetime
+    urgent: bool = False
+
+
+class Delivery(StrEnum):
+    """Where an answer stands on its way out."""
+
+    PENDING = "pending"
+    SENT = "sent"
+    FAILED = "failed"
+
+
+class Outgoing(Frozen):
+    """One answer on its way. `id` is also the nonce that the platform checks: `<message id>-<part>`.
+
+    `more` is the long form behind the button; `urgent` ones come first.
+    """
+
+    id: str
+    message_id: str
+    part: int
+    channel: str
+    text: str
+    more: str | None
+    urgent: bool
