@@ -1,4 +1,4 @@
-"""The annotated corpus: hand-written mark-up in, plain text with exact character spans out (corpus/README.md)."""
+"""The annotated corpus: hand-written mark-up in, text with exact character spans out (corpus/README.md)."""
 
 from __future__ import annotations
 
@@ -123,7 +123,9 @@ def _gold(fields: list[str], start: int) -> Gold:
         elif flag != "opt":
             raise CorpusError(f"unknown flag {flag!r} at {name!r}")
     span = (start, start + len(name))
-    return Gold(name=name, span=span, figures=figures, unit=unit, optional="opt" in flags, group=group, recipe=recipe)
+    return Gold(
+        name=name, span=span, figures=figures, unit=unit, optional="opt" in flags, group=group, recipe=recipe
+    )
 
 
 def parse_amount(written: str) -> tuple[tuple[float, float] | None, Unit | None]:
@@ -148,7 +150,7 @@ def _number(written: str) -> float:
 
 
 def parse_file(source: str, stem: str) -> Iterator[Message]:
-    """The messages of one corpus file, numbered after its name. Raises CorpusError with the line of the header."""
+    """The messages of a file, numbered after its name. Raises CorpusError with the line of the header."""
     heads = list(_HEADER.finditer(source))
     for number, head in enumerate(heads, 1):
         end = heads[number].start() if number < len(heads) else len(source)
@@ -176,7 +178,15 @@ def _message(name: str, head: list[str], marked: str) -> Message:
     elif rest:
         raise CorpusError(f"{kind} takes no {' '.join(rest)}")
     return Message.model_validate(
-        {"id": name, "family": family, "kind": kind, "text": text, "language": language, "golds": golds, **about}
+        {
+            "id": name,
+            "family": family,
+            "kind": kind,
+            "text": text,
+            "language": language,
+            "golds": golds,
+            **about,
+        }
     )
 
 
