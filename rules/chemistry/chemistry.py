@@ -3,73 +3,21 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from enum import StrEnum
 
 from rules.catalogue import Catalogue
+from rules.chemistry.acidity import acidity
 from rules.chemistry.composition import Composition
+from rules.chemistry.emulsion import emulsion
+from rules.chemistry.phases import gather
+from rules.chemistry.preservation import preservation
+from rules.chemistry.results import Emulsion, Mixing, Preservation, Preserved, Settling, Vapour
+from rules.chemistry.settling import settling
+from rules.chemistry.vapour import vapour
+from rules.chemistry.water_activity import water_activity
 from rules.interval import Interval
 from rules.recipe import Recipe
 
-
-class Preserved(StrEnum):
-    NOT_NEEDED = "not_needed"  # no free water, or nothing grows in it
-    EFFECTIVE = "effective"
-    TOO_WEAK = "too_weak"  # there is one, below its working range after dilution or at this pH
-    NONE = "none"
-    CANNOT_TELL = "cannot_tell"
-
-
-class Mixing(StrEnum):
-    NOT_TWO_PHASES = "not_two_phases"
-    HOLDS = "holds"
-    SHAKE = "shake"  # separates, shaking before each use is enough
-    SEPARATES = "separates"
-    CANNOT_TELL = "cannot_tell"
-
-
-@dataclass(frozen=True, slots=True)
-class Preservation:
-    """status and the number that decided it, as a phrase key with facts (`water_activity`, 0.98 ...)."""
-
-    status: Preserved
-    reason: str
-    value: Interval | None
-    limit: float | None
-    unit: str | None
-    preservatives: tuple[str, ...]  # substance ids found
-    lookalikes: tuple[str, ...]  # substance ids that only look like one
-    sources: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Emulsion:
-    mixing: Mixing
-    oil_percent: Interval
-    water_percent: Interval
-    emulsifier_percent: Interval
-    required_hlb: Interval | None
-    hlb: Interval | None
-    sources: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Settling:
-    """minutes to fall `path_mm` in the water phase; None where nothing falls or a thickener holds it."""
-
-    substance: str | None
-    minutes: Interval | None
-    path_mm: float
-    clogs: bool | None  # grain against a spray nozzle; None = cannot tell
-    sources: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Vapour:
-    flash_point_celsius: Interval | None
-    alcohol_percent: Interval  # ethanol + isopropanol, w/w of the whole
-    gas_litres: Interval | None  # CO2 or O2 set free, at 25 degrees C and 1 atm, for the batch as written
-    dangerous_pairs: tuple[tuple[str, str, str], ...]  # id, id, key of the result in the pairs table
-    sources: tuple[str, ...]
+__all__ = ["Chemistry", "Emulsion", "Mixing", "Preservation", "Preserved", "Settling", "Vapour", "analyse"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,4 +38,18 @@ class Chemistry:
 
 def analyse(recipe: Recipe, composition: Composition, catalogue: Catalogue) -> Chemistry:
     """All of the chemistry of one composition."""
-    raise NotImplementedError
+    phases = gather(composition, catalogue)
+    activity = water_activity(composition.parts)
+    acid = acidity(composition, phases, catalogue)
+    return Chemistry(
+        water_percent=phases.water,
+        ethanol_percent=phases.ethanol,
+        oil_percent=phases.all_oil.clamped(0, 100),
+        water_activity=activity.value,
+        ph=acid.ph,
+        preservation=preservation(composition, phases, activity.value, acid.ph, catalogue),
+        emulsion=emulsion(composition, phases, recipe, acid),
+        settling=settling(composition, phases, recipe, catalogue),
+        vapour=vapour(composition, phases, acid, catalogue),
+        statements=tuple(dict.fromkeys((*composition.statements, *activity.statements, *acid.statements))),
+    )

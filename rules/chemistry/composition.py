@@ -2,12 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import math
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-from rules.catalogue import Catalogue, Role, Substance
+from rules.assessment import Share
+from rules.catalogue import Catalogue, Phase, Role, Substance
+from rules.chemistry.balance import Kind, Weighing, balance
+from rules.chemistry.breakdown import break_down
+from rules.chemistry.measuring import Spoons, density_of, grams_of, is_rough
 from rules.interval import Interval
-from rules.recipe import Recipe
+from rules.recipe import Circumstance, Line, Quality, Recipe, Unit
+
+NOTHING = Interval.exact(0)
+HUGE_GRAMS = 1e6
+WEIGHED_UNITS = frozenset({Unit.G, Unit.MG, Unit.KG})
+STEEPED_ROLES = frozenset({Role.FOOD, Role.PERISHABLE, Role.FEEDS_MICROBES})
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,12 +39,14 @@ class Composition:
     parts: w/w % of the whole by substance id after finished products, juices and solutions are taken apart.
     total: grams; None where only parts or percents were given.
     statements: keys of what must be said: "over_100_percent", "no_amounts", "evaporates", ...
+    strained: lines that are steeped and taken out again; they are no portion.
     """
 
     portions: tuple[Portion, ...]
     parts: Mapping[str, Interval]
     total: Interval | None
     statements: tuple[str, ...]
+    strained: tuple[int, ...] = ()
 
     def percent_of(self, *substances: str) -> Interval:
         """Sum of the named substances, w/w % of the whole."""
@@ -42,10 +54,137 @@ class Composition:
 
     def with_role(self, role: Role, catalogue: Catalogue) -> Interval:
         """Sum of all parts with this role, w/w % of the whole."""
-        found = (share for part, share in self.parts.items() if role in catalogue[part].roles)
+        found = (
+            share for part, share in self.parts.items() if part in catalogue and role in catalogue[part].roles
+        )
         return Interval.total(found).clamped(0, 100)
 
 
-def compose(recipe: Recipe, catalogue: Catalogue, *, with_optional: bool = False) -> Composition:
-    """Mass balance of the recipe; every amount an interval."""
-    raise NotImplementedError
+def compose(
+    recipe: Recipe, catalogue: Catalogue, *, with_optional: bool = False, spoons: Spoons = Spoons.US
+) -> Composition:
+    """Mass balance of the recipe; every amount an interval.
+
+    Mass = volume * density as poured; percent_i = 100 m_i / sum(m). Lines without an amount take a typical share
+    and are marked as estimated. Never raises for a bad amount: it says so in `statements`.
+    """
+    said: list[str] = []
+    counted = [
+        (index, line)
+        for index, line in enumerate(recipe.lines)
+        if line.alternative_of is None and (with_optional or not line.optional)
+    ]
+    strained = tuple(index for index, line in counted if _is_strained_off(line, recipe, catalogue))
+    if strained:
+        said.append("strained_off")
+        counted = [(index, line) for index, line in counted if index not in strained]
+    if not counted:
+        return Composition((), {}, None, (*said, "nothing_to_weigh"), strained)
+    by_weight = any(line.amount is not None and line.amount.unit in WEIGHED_UNITS for _, line in counted)
+    weighings = [_weigh(line, catalogue.get(line.substance), spoons, by_weight, said) for _, line in counted]
+    balanced, more = balance(weighings)
+    portions = tuple(
+        Portion(index, weighing.substance, share.grams, share.percent, share.estimated)
+        for (index, _), weighing, share in zip(counted, weighings, balanced, strict=True)
+    )
+    parts = break_down(((p.substance, p.percent) for p in portions if p.substance is not None), catalogue)
+    masses = [p.grams for p in portions if p.grams is not None]
+    total = Interval.total(masses) if masses else None
+    said += [*more, *_remarks(portions, parts, total, catalogue)]
+    return Composition(portions, parts, total, tuple(dict.fromkeys(said)), strained)
+
+
+def shares_of(recipe: Recipe, composition: Composition, catalogue: Catalogue) -> tuple[Share, ...]:
+    """A share for every recipe line in order; a line that does not count shows its own mass and what it would be."""
+    counted = {portion.line: portion for portion in composition.portions}
+    shares = []
+    for index, line in enumerate(recipe.lines):
+        if index in counted:
+            portion = counted[index]
+            shares.append(Share(grams=portion.grams, percent=portion.percent, estimated=portion.estimated))
+        elif index in composition.strained:
+            shares.append(Share(grams=_own_grams(line, catalogue), percent=None, estimated=False))
+        else:
+            stand_in = counted.get(line.alternative_of) if line.alternative_of is not None else None
+            shares.append(_share_aside(line, stand_in, composition.total, catalogue))
+    return tuple(shares)
+
+
+def _own_grams(line: Line, catalogue: Catalogue) -> Interval | None:
+    return None if line.amount is None else grams_of(line.amount, catalogue.get(line.substance))
+
+
+def _share_aside(line: Line, replaced: Portion | None, total: Interval | None, catalogue: Catalogue) -> Share:
+    """The share of an alternative in the place of the first choice, or of an optional line if it is added."""
+    grams = _own_grams(line, catalogue)
+    estimated = line.amount is None or is_rough(line.amount)
+    if grams is None or total is None:
+        percent = replaced.percent if replaced is not None else None
+        if line.amount is not None and line.amount.unit is Unit.PERCENT:
+            percent = line.amount.quantity.clamped(0, 100)
+        return Share(grams=grams, percent=percent, estimated=estimated)
+    gone = replaced.grams.best if replaced is not None and replaced.grams is not None else 0.0
+    rest = max(total.best - gone, 0.0)
+    bounds = (100 * g / (g + rest) if g + rest > 0 else 0.0 for g in (grams.low, grams.best, grams.high))
+    return Share(grams=grams, percent=Interval(*bounds), estimated=estimated)
+
+
+def _is_strained_off(line: Line, recipe: Recipe, catalogue: Catalogue) -> bool:
+    """Leaves, bags and grounds that are steeped in a liquid of the recipe and taken out."""
+    substance = catalogue.get(line.substance)
+    if substance is None or Circumstance.STRAINED not in recipe.circumstances:
+        return substance is not None and substance.id == "tea_bag" and len(recipe.lines) > 1
+    dry = substance.phase in (Phase.POWDER, Phase.SOLID) or Quality.DRIED in line.qualities
+    return dry and (bool(substance.roles & STEEPED_ROLES) or Quality.DRIED in line.qualities)
+
+
+def _weigh(
+    line: Line, substance: Substance | None, spoons: Spoons, by_weight: bool, said: list[str]
+) -> Weighing:
+    amount = line.amount
+    if amount is None:
+        return Weighing(substance, Kind.OPEN, NOTHING)
+    quantity = amount.quantity
+    if quantity.best <= 0 or not math.isfinite(quantity.high):
+        said.append("amount_not_positive" if quantity.best <= 0 else "amount_impossible")
+        return Weighing(substance, Kind.OPEN, NOTHING)
+    quantity = quantity.clamped(0, math.inf)
+    if amount.unit is Unit.PERCENT:
+        return Weighing(substance, Kind.PERCENT, quantity, amount.estimated)
+    if amount.unit is Unit.PART:
+        return Weighing(
+            substance, Kind.PART, _part(quantity, density_of(substance), by_weight), amount.estimated
+        )
+    grams = grams_of(amount, substance, spoons=spoons, by_weight=by_weight)
+    if grams is None or grams.best <= 0 or not math.isfinite(grams.high):
+        said.append("unit_unknown" if amount.unit is None else "piece_weight_unknown")
+        return Weighing(substance, Kind.OPEN, NOTHING)
+    return Weighing(substance, Kind.MASS, grams, is_rough(amount))
+
+
+def _part(quantity: Interval, density: Interval, by_weight: bool) -> Interval:
+    """Parts are poured unless the recipe weighs; the interval spans both readings."""
+    poured = quantity.times(density)
+    return quantity.hull(poured) if by_weight else poured.hull(quantity)
+
+
+def _remarks(
+    portions: Iterable[Portion], parts: Mapping[str, Interval], total: Interval | None, catalogue: Catalogue
+) -> Iterable[str]:
+    portions = tuple(portions)
+    unknown = sum(portion.percent.best for portion in portions if portion.substance is None)
+    if len(portions) == 1:
+        yield "one_ingredient"
+    if all(portion.substance is None for portion in portions):
+        yield "unknown_only"
+    elif unknown > 0:
+        yield "unknown_share"
+    if total is not None and total.best > HUGE_GRAMS:
+        yield "amount_huge"
+    spirits = sum(
+        share.best
+        for part, share in parts.items()
+        if part in catalogue and catalogue[part].phase in (Phase.ALCOHOL, Phase.SOLVENT)
+    )
+    if spirits >= 5:
+        yield "evaporates"

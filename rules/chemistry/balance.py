@@ -1,0 +1,179 @@
+"""Shares of the whole from a mix of masses, parts, percents and lines that give no amount."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+from functools import lru_cache
+
+from rules.catalogue import Phase, Role, Substance
+from rules.chemistry.tables import Row, read_table
+from rules.interval import Interval
+
+# One part of a recipe that mixes parts with grams or drops: a teaspoon to half a cup. Common practice, no source.
+PART_GRAMS = Interval(5, 20, 120)
+# An unmeasured bulk line against the mean of the measured ones, and water that fills a vessel up, against all of
+# them. Common practice, no source.
+BULK_AGAINST_MEAN = Interval(0.2, 1, 5)
+WATER_AGAINST_ALL = Interval(0.5, 3, 10)
+PERCENT_SLACK = 0.5
+
+
+class Kind(StrEnum):
+    MASS = "mass"
+    PART = "part"
+    PERCENT = "percent"
+    OPEN = "open"  # no amount
+
+
+@dataclass(frozen=True, slots=True)
+class Weighing:
+    """One line before the balance: grams, parts (already weighted by density) or percent, by `kind`."""
+
+    substance: Substance | None
+    kind: Kind
+    value: Interval
+    estimated: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Balanced:
+    grams: Interval | None
+    percent: Interval
+    estimated: bool
+
+
+class ShareRow(Row):
+    low: float
+    best: float
+    high: float
+
+
+@lru_cache(maxsize=1)
+def typical_shares() -> dict[Role, Interval]:
+    """w/w % of an ingredient without an amount, by what it is there for; in order of precedence."""
+    rows = read_table("typical_shares", ShareRow)
+    return {Role(key): Interval(row.low, row.best, row.high) for key, row in rows.items()}
+
+
+def typical_share(substance: Substance | None) -> Interval | None:
+    """None = a bulk ingredient, or unknown."""
+    if substance is None:
+        return None
+    return next((share for role, share in typical_shares().items() if role in substance.roles), None)
+
+
+def ratio(weights: Sequence[Interval], whole: Interval) -> list[Interval]:
+    """Each weight's part of `whole`. Exact bounds for independent weights: low = l_i / (l_i + sum of other highs)."""
+    total = Interval.total(weights)
+    if total.best <= 0:
+        return [Interval(0, 0, 0) for _ in weights]
+    shares = []
+    for weight in weights:
+        most = weight.low + total.high - weight.high
+        least = weight.high + total.low - weight.low
+        best = whole.best * weight.best / total.best
+        low = whole.low * weight.low / most if most > 0 else 0.0
+        high = whole.high * weight.high / least if least > 0 else whole.high
+        shares.append(Interval(min(low, best), best, max(high, best)))
+    return shares
+
+
+def balance(lines: Sequence[Weighing]) -> tuple[list[Balanced], list[str]]:
+    """Percent of each line (best values sum to 100) and grams where any mass is known, with what must be said."""
+    said: list[str] = []
+    settled = _settle_open_lines(lines, said)
+    fixed = [w.value if w.kind is Kind.PERCENT else None for w in settled]
+    loose = [w for w in settled if w.kind is not Kind.PERCENT]
+    weights = _common_weights(loose, said)
+    written = Interval.total(f for f in fixed if f is not None)
+    if weights and written.best >= 100:
+        # Percents that leave no room for the rest are read as percents of the rest.
+        said.append("over_100_percent")
+        known = any(w.kind is not Kind.OPEN for w in loose)
+        base = Interval.total(weights) if known else Interval.exact(10)
+        weights = _interleave(fixed, weights, base)
+        fixed, written = [None] * len(settled), Interval.exact(0)
+    elif not weights and written.best > 0:
+        fixed = _normalised(fixed, written, said)
+    rest = Interval(max(0.0, 100 - written.high), 100 - written.best, 100 - written.low) if weights else None
+    loose_shares = iter(ratio(weights, rest) if rest is not None else ())
+    percents = [share.clamped(0, 100) if share is not None else next(loose_shares) for share in fixed]
+    grams = _grams(settled, fixed, weights, written)
+    return [Balanced(g, p, w.estimated) for g, p, w in zip(grams, percents, settled, strict=True)], said
+
+
+def _settle_open_lines(lines: Sequence[Weighing], said: list[str]) -> list[Weighing]:
+    """Gives every line without an amount a typical share, the remainder, or a weight like its neighbours'."""
+    if not any(line.kind is Kind.OPEN for line in lines):
+        return list(lines)
+    if all(line.kind is Kind.OPEN for line in lines):
+        said.append("no_amounts")
+    else:
+        said.append("amounts_missing")
+    bulk_known = [w for w in lines if typical_share(w.substance) is None or w.kind is not Kind.OPEN]
+    settled = []
+    for line in lines:
+        if line.kind is not Kind.OPEN:
+            settled.append(line)
+            continue
+        share = typical_share(line.substance) if bulk_known else None
+        if share is not None:
+            settled.append(Weighing(line.substance, Kind.PERCENT, share, estimated=True))
+        else:
+            settled.append(Weighing(line.substance, *_bulk_guess(line, lines), estimated=True))
+    return settled
+
+
+def _bulk_guess(line: Weighing, lines: Sequence[Weighing]) -> tuple[Kind, Interval]:
+    for kind in (Kind.MASS, Kind.PART):
+        known = [w.value for w in lines if w.kind is kind]
+        if known:
+            total = Interval.total(known)
+            if line.substance is not None and line.substance.phase is Phase.WATER:
+                return kind, total.times(WATER_AGAINST_ALL)
+            return kind, total.times(BULK_AGAINST_MEAN).scaled(1 / len(known))
+    return Kind.OPEN, BULK_AGAINST_MEAN
+
+
+def _common_weights(loose: Sequence[Weighing], said: list[str]) -> list[Interval]:
+    """One scale for masses, parts and open lines; grams where there is any mass."""
+    kinds = {w.kind for w in loose}
+    if Kind.MASS in kinds and Kind.PART in kinds:
+        said.append("part_size_unknown")
+        return [w.value.times(PART_GRAMS) if w.kind is Kind.PART else w.value for w in loose]
+    return [w.value for w in loose]
+
+
+def _interleave(fixed: list[Interval | None], weights: list[Interval], base: Interval) -> list[Interval]:
+    loose = iter(weights)
+    return [next(loose) if f is None else f.times(base).scaled(0.01) for f in fixed]
+
+
+def _normalised(fixed: list[Interval | None], written: Interval, said: list[str]) -> list[Interval | None]:
+    """Percents alone, brought to 100; the interval keeps the figure as written."""
+    if written.low > 100 + PERCENT_SLACK:
+        said.append("over_100_percent")
+    elif written.high < 100 - PERCENT_SLACK:
+        said.append("under_100_percent")
+    factor = 100 / written.best
+    return [
+        None if f is None else Interval(f.low * min(1, factor), f.best * factor, f.high * max(1, factor))
+        for f in fixed
+    ]
+
+
+def _grams(
+    settled: Sequence[Weighing], fixed: list[Interval | None], weights: list[Interval], written: Interval
+) -> list[Interval | None]:
+    if not any(w.kind is Kind.MASS for w in settled):
+        return [None] * len(settled)
+    rest = Interval.total(weights)
+    best = 1 - written.best / 100
+    room = Interval(min(best, max(0.01, 1 - written.high / 100)), best, 1 - written.low / 100)
+    whole = Interval(
+        rest.low / room.high, rest.best / room.best, max(rest.high / room.low, rest.best / room.best)
+    )
+    loose = iter(weights)
+    return [next(loose) if f is None else f.times(whole).scaled(0.01) for f in fixed]

@@ -1,0 +1,100 @@
+"""What of a composition is water, alcohol, fat, powder: w/w % of the whole, gathered once for all of the chemistry."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from rules.catalogue import Catalogue, Phase, Role, Substance
+from rules.chemistry.composition import Composition, Portion
+from rules.interval import Interval
+
+NOTHING = Interval.exact(0)
+EMULSIFYING_ROLES = frozenset({Role.EMULSIFIER, Role.SOLUBILISER, Role.SURFACTANT, Role.SOAP})
+ALCOHOL_IDS = ("ethanol", "isopropanol")
+
+
+@dataclass(frozen=True, slots=True)
+class Phases:
+    """All w/w % of the whole. `oil` has no emulsifiers in it and leaves out what sits inside a bought emulsion.
+
+    emulsions: bought emulsions (lotion, conditioner) as they come; emulsifiers: (substance, share).
+    """
+
+    water: Interval
+    ethanol: Interval
+    alcohol: Interval
+    oil: Interval
+    oil_inside: Interval
+    powder: Interval
+    emulsions: Interval
+    unknown: Interval
+    oils: tuple[tuple[Substance, Interval], ...]
+    emulsifiers: tuple[tuple[Substance, Interval], ...]
+
+    @property
+    def all_oil(self) -> Interval:
+        return self.oil + self.oil_inside
+
+
+def is_bought_emulsion(portion: Portion) -> bool:
+    return portion.substance is not None and portion.substance.phase is Phase.EMULSION
+
+
+def gather(composition: Composition, catalogue: Catalogue) -> Phases:
+    """Sums the parts by phase. Parts that the catalogue does not hold are left out."""
+    parts = composition.parts
+    inside = _inside_emulsions(composition)
+    oil, hidden, powder = [], [], []
+    oils: list[tuple[Substance, Interval]] = []
+    emulsifiers: list[tuple[Substance, Interval]] = []
+    for part, share in parts.items():
+        substance = catalogue.get(part)
+        if substance is None:
+            continue
+        if substance.roles & EMULSIFYING_ROLES:
+            emulsifiers.append((substance, share))
+        elif substance.phase is Phase.OIL:
+            within = inside.get(part)
+            if within is not None:
+                hidden.append(within)
+                share = _less(share, within)
+            if share.best > 0:
+                oil.append(share)
+                oils.append((substance, share))
+        elif substance.phase in (Phase.POWDER, Phase.SOLID):
+            powder.append(share)
+    spirits = tuple(parts[a] for a in ALCOHOL_IDS if a in parts)
+    return Phases(
+        water=parts.get("water", NOTHING),
+        ethanol=parts.get("ethanol", NOTHING),
+        alcohol=Interval.total(spirits).clamped(0, 100),
+        oil=Interval.total(oil).clamped(0, 100),
+        oil_inside=Interval.total(hidden).clamped(0, 100),
+        powder=Interval.total(powder).clamped(0, 100),
+        emulsions=Interval.total(p.percent for p in composition.portions if is_bought_emulsion(p)).clamped(
+            0, 100
+        ),
+        unknown=Interval.total(p.percent for p in composition.portions if p.substance is None).clamped(
+            0, 100
+        ),
+        oils=tuple(oils),
+        emulsifiers=tuple(emulsifiers),
+    )
+
+
+def _inside_emulsions(composition: Composition) -> dict[str, Interval]:
+    """What bought emulsions bring, one level deep: it is dispersed already."""
+    inside: dict[str, Interval] = {}
+    for portion in composition.portions:
+        if portion.substance is not None and is_bought_emulsion(portion):
+            for part, share in portion.substance.contains.items():
+                piece = portion.percent.scaled(share)
+                inside[part] = inside[part] + piece if part in inside else piece
+    return inside
+
+
+def _less(whole: Interval, part: Interval) -> Interval:
+    low, best = max(0.0, whole.low - part.low), max(0.0, whole.best - part.best)
+    return Interval(
+        min(low, best), best if best > 1e-9 else min(low, best), max(whole.high - part.high, best, 0.0)
+    )

@@ -1,0 +1,126 @@
+"""What leaves it: alcohol vapour that burns, gas that bursts a bottle, fumes of a dangerous pair."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+
+from rules.catalogue import Catalogue, Role
+from rules.chemistry.acidity import Acidity
+from rules.chemistry.composition import Composition
+from rules.chemistry.phases import Phases
+from rules.chemistry.results import Vapour
+from rules.chemistry.tables import Row, read_table
+from rules.interval import Interval
+
+LITRES_PER_MOL = 24.465  # ideal gas at 25 degrees C and 1 atm
+FLASH_ERROR = 4.0  # degrees C; the tables do not say whether percent is by weight or by volume
+LEAST_ALCOHOL_PERCENT = 5.0
+
+
+class FlashRow(Row):
+    alcohol: str
+    percent: float
+    basis_of_percent: str
+    celsius: float
+
+
+class PairRow(Row):
+    a: str
+    b: str | None = None
+    result: str
+
+
+@lru_cache(maxsize=1)
+def flash_rows() -> dict[str, tuple[tuple[float, float], ...]]:
+    """(percent, degrees C) by alcohol, rising percent."""
+    rows = read_table("flash_points", FlashRow).values()
+    kinds = {row.alcohol for row in rows}
+    return {kind: tuple(sorted((r.percent, r.celsius) for r in rows if r.alcohol == kind)) for kind in kinds}
+
+
+@lru_cache(maxsize=1)
+def dangerous_pairs() -> dict[str, PairRow]:
+    return read_table("dangerous_pairs", PairRow)
+
+
+def flash_point(alcohol: str, percent: float) -> float | None:
+    """Closed-cup flash point in degrees C of `percent` of alcohol in alcohol + water; None below the table (5 %).
+
+    Linear between rows, +-4 K. Valid for alcohol and water alone: oils and sugars move it little.
+    """
+    rows = flash_rows()[alcohol]
+    if percent < rows[0][0]:
+        return None
+    for (left, left_c), (right, right_c) in zip(rows, rows[1:], strict=False):
+        if percent <= right:
+            return left_c + (right_c - left_c) * (percent - left) / (right - left)
+    return rows[-1][1]
+
+
+def vapour(composition: Composition, phases: Phases, acidity: Acidity, catalogue: Catalogue) -> Vapour:
+    """Flash point of the alcohol-water phase, gas of the batch, pairs that must not meet."""
+    pairs = _pairs(composition, catalogue)
+    return Vapour(
+        flash_point_celsius=_flash(composition, phases),
+        alcohol_percent=phases.alcohol,
+        gas_litres=_gas(composition, acidity),
+        dangerous_pairs=tuple((a, b, row.result) for a, b, row in pairs),
+        sources=tuple(dict.fromkeys(row.source for _, _, row in pairs)),
+    )
+
+
+def _flash(composition: Composition, phases: Phases) -> Interval | None:
+    alcohol = phases.alcohol
+    if alcohol.best < 0.5:
+        return None
+    kind = "ethanol" if phases.ethanol.best >= alcohol.best / 2 else "isopropanol"
+    water = phases.water
+    shares = [
+        100 * a / (a + w) if a + w > 0 else 0.0
+        for a, w in ((alcohol.low, water.high), (alcohol.best, water.best), (alcohol.high, water.low))
+    ]
+    low, best, high = (flash_point(kind, share) for share in shares)
+    if best is None or high is None:
+        return None
+    return Interval(min(high, best) - FLASH_ERROR, best, (low if low is not None else 100.0) + FLASH_ERROR)
+
+
+def _gas(composition: Composition, acidity: Acidity) -> Interval | None:
+    """Litres of CO2 for the batch as written, for 100 g where its size is unknown; all of it set free, ideal gas."""
+    if acidity.carbon_dioxide.best <= 0:
+        return None
+    hundreds = composition.total.scaled(0.01) if composition.total is not None else Interval.exact(1)
+    return acidity.carbon_dioxide.times(hundreds).scaled(LITRES_PER_MOL)
+
+
+def _members(name: str | None, composition: Composition, catalogue: Catalogue) -> list[str]:
+    """Ids in the recipe that a name of the pairs table stands for: an id, or a kind."""
+    present = {p.substance.id: p.percent.best for p in composition.portions if p.substance is not None}
+    present.update({part: share.best for part, share in composition.parts.items()})
+    kinds = {
+        "acid": Role.ACID,
+        "carbonate": Role.CARBONATE,
+    }
+    groups = {
+        "lye": ("sodium_hydroxide", "potassium_hydroxide"),
+        "alcohol": ("ethanol", "isopropanol"),
+        "sugar": ("sucrose", "glucose", "fructose", "honey"),
+        "glue": ("school_glue",),
+    }
+    if name is None:
+        return []
+    if name in kinds:
+        return [
+            p for p, s in present.items() if p in catalogue and kinds[name] in catalogue[p].roles and s > 0.05
+        ]
+    return [p for p in groups.get(name, (name,)) if present.get(p, 0.0) > 0]
+
+
+def _pairs(composition: Composition, catalogue: Catalogue) -> list[tuple[str, str, PairRow]]:
+    found = []
+    for row in dangerous_pairs().values():
+        left = _members(row.a, composition, catalogue)
+        right = _members(row.b, composition, catalogue)
+        if left and right and left[0] != right[0]:
+            found.append((left[0], right[0], row))
+    return found
