@@ -18,6 +18,21 @@ MUCOSA = frozenset({Site.LIPS, Site.EYE_AREA, Site.MOUTH})
 FRAGILE = frozenset(
     {Circumstance.INFANT, Circumstance.PREGNANCY, Circumstance.BROKEN_SKIN, Circumstance.INTIMATE}
 )
+# What a kind of product says by itself of who wears it and how.
+IMPLIED = {
+    "baby_powder": Circumstance.INFANT,
+    "baby_wipes": Circumstance.INFANT,
+    "baby_lotion": Circumstance.INFANT,
+    "baby_wash": Circumstance.INFANT,
+    "diaper_balm": Circumstance.INFANT,
+    "intimate_wash": Circumstance.INTIMATE,
+    "lubricant": Circumstance.INTIMATE,
+    "injectable": Circumstance.NEEDLE,
+    "piercing_care": Circumstance.BROKEN_SKIN,
+    "tanning_oil": Circumstance.SUN_AFTER,
+    "sunscreen": Circumstance.SUN_AFTER,
+    "hair_lightener": Circumstance.SUN_AFTER,
+}
 VOUCHED = frozenset({Quality.COSMETIC_GRADE, Quality.EYE_SAFE, Quality.LIP_SAFE})
 
 
@@ -76,7 +91,13 @@ class Case:
         return not set(self.sites).isdisjoint(sites)
 
     def when(self, *circumstances: Circumstance) -> bool:
-        return not self.recipe.circumstances.isdisjoint(circumstances)
+        return not self.circumstances.isdisjoint(circumstances)
+
+    @property
+    def circumstances(self) -> frozenset[Circumstance]:
+        """As the message says, and as the kind of product implies."""
+        implied = IMPLIED.get(self.product.id) if self.product is not None else None
+        return self.recipe.circumstances | ({implied} if implied else set())
 
     def made_as(self, *products: str) -> bool:
         return self.product is not None and self.product.id in products
@@ -91,7 +112,7 @@ class Case:
 
     @property
     def fragile(self) -> bool:
-        return not FRAGILE.isdisjoint(self.recipe.circumstances)
+        return not FRAGILE.isdisjoint(self.circumstances)
 
     @property
     def left_on(self) -> bool:

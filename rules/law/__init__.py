@@ -1,1 +1,7 @@
-"""See the modules of this package."""
+"""Who allows what where: CSV tables with a source on every row, validated when loaded."""
+
+from rules.law.law import Law, load_law, place
+from rules.law.rows import BanRow, ColourRow, LimitRow, Listing, OilRow
+from rules.law.tables import LawError
+
+__all__ = ["BanRow", "ColourRow", "Law", "LawError", "LimitRow", "Listing", "OilRow", "load_law", "place"]

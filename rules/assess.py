@@ -1,0 +1,162 @@
+"""The judgement of one recipe: composition, chemistry, every hazard, options, verdict. One page."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from rules.assessment import Assessment, Condition, Finding, Jurisdiction, Measures, Severity, Share, Verdict
+from rules.case import Case
+from rules.catalogue import Role, load_catalogue
+from rules.chemistry.chemistry import Preserved, analyse
+from rules.chemistry.composition import Composition, compose
+from rules.doubts import not_understood, of_case, of_lines
+from rules.hazards import HAZARDS
+from rules.interval import Interval
+from rules.products import load_products
+from rules.recipe import Contact, Keeping, Recipe, Site
+from rules.variants import variants
+from rules.verdict import conditional, decide, weakest
+from rules.virtues import virtues
+
+ANYWHERE = (Site.BODY, Site.FACE, Site.HAIR)
+MADE_UP = (Site.FACE, Site.LIPS, Site.EYE_AREA)
+
+
+@dataclass(frozen=True, slots=True)
+class Judged:
+    """One case and what the hazards found in it."""
+
+    case: Case
+    findings: tuple[Finding, ...]
+
+
+def settle(recipe: Recipe, jurisdiction: Jurisdiction, sites: tuple[Site, ...]) -> Case:
+    """The case: what the message leaves open is taken from the kind of product, else the stricter reading."""
+    catalogue = load_catalogue()
+    product = load_products().get(recipe.product) if recipe.product is not None else None
+    composition = compose(recipe, catalogue)
+    fresh = any(
+        p.substance is not None and Role.PERISHABLE in p.substance.roles for p in composition.portions
+    )
+    contact = recipe.contact or (product.contact if product else None)
+    if contact is None:
+        washed = {Site.BATH, Site.MOUTH} & set(sites)
+        contact = Contact.RINSE_OFF if washed or fresh else Contact.LEAVE_ON
+    keeping = recipe.keeping or (product.keeping if product else None)
+    if keeping is None:
+        keeping = Keeping.SINGLE_USE if fresh and contact is Contact.RINSE_OFF else Keeping.KEPT
+    return Case(
+        recipe=recipe,
+        product=product,
+        sites=sites,
+        contact=contact,
+        keeping=keeping,
+        composition=composition,
+        chemistry=analyse(recipe, composition, catalogue),
+        catalogue=catalogue,
+        jurisdiction=jurisdiction,
+    )
+
+
+def judge(recipe: Recipe, jurisdiction: Jurisdiction, sites: tuple[Site, ...]) -> Judged:
+    case = settle(recipe, jurisdiction, sites)
+    return Judged(case, tuple(finding for check in HAZARDS for finding in check(case)))
+
+
+def _sites(recipe: Recipe) -> tuple[Site, ...]:
+    product = load_products().get(recipe.product) if recipe.product is not None else None
+    return recipe.sites or (product.sites if product else ())
+
+
+def _plausible(recipe: Recipe) -> tuple[Site, ...]:
+    """Where a recipe could go that does not say: with colour in it, at lips and eyes too."""
+    catalogue = load_catalogue()
+    known = (catalogue.get(line.substance) for line in recipe.lines)
+    coloured = any(s is not None and s.roles & {Role.COLOURANT, Role.GLITTER} for s in known)
+    return MADE_UP if coloured else ANYWHERE
+
+
+def _same(finding: Finding) -> tuple[object, ...]:
+    return (finding.hazard, finding.reason, finding.substance)
+
+
+def _options(recipe: Recipe, base: Judged, sites: tuple[Site, ...]) -> tuple[list[Finding], dict[int, Share]]:
+    """Findings that appear only with an option, one step down, and what the optional lines would weigh."""
+    before = {_same(f): f.severity for f in base.findings}
+    found: list[Finding] = []
+    shares: dict[int, Share] = {}
+    for index, condition, variant in variants(recipe):
+        judged = judge(variant, base.case.jurisdiction, sites)
+        shares[index] = _shares(judged.case.composition, len(recipe.lines))[index]
+        found += [_at_line(f, index, condition) for f in judged.findings if before.get(_same(f)) is None]
+    return found, shares
+
+
+def _at_line(finding: Finding, index: int, condition: Condition) -> Finding:
+    return conditional(finding, condition).model_copy(update={"line": index})
+
+
+def _shares(composition: Composition, lines: int) -> list[Share]:
+    shares = [Share(grams=None, percent=None, estimated=False)] * lines
+    for portion in composition.portions:
+        shares[portion.line] = Share(
+            grams=portion.grams, percent=portion.percent, estimated=portion.estimated
+        )
+    return shares
+
+
+def _measures(case: Case) -> Measures:
+    chemistry = case.chemistry
+    status = chemistry.preservation.status
+    effective = {Preserved.EFFECTIVE: 1.0, Preserved.TOO_WEAK: 0.0, Preserved.NONE: 0.0}.get(status)
+    return Measures(
+        water_percent=chemistry.water_percent,
+        water_activity=chemistry.water_activity,
+        ph=chemistry.ph,
+        ethanol_percent=chemistry.ethanol_percent,
+        preservative_effective=None if effective is None else Interval.exact(effective),
+        oil_percent=chemistry.oil_percent,
+        settling_minutes=chemistry.settling.minutes,
+        flash_point_celsius=chemistry.vapour.flash_point_celsius,
+        statements=chemistry.statements + case.composition.statements,
+    )
+
+
+def _unsited(recipe: Recipe, jurisdiction: Jurisdiction) -> tuple[Judged, Verdict, str | None]:
+    """Over every place where it could go: what holds at all of them stands, what differs is asked."""
+    all_judged = [judge(recipe, jurisdiction, (site,)) for site in _plausible(recipe)]
+    verdicts = [decide(j.findings, None) for j in all_judged]
+    first = all_judged[0]
+    common = set.intersection(*({_same(f) for f in j.findings} for j in all_judged))
+    findings = tuple(f for f in first.findings if _same(f) in common or f.severity is Severity.NOTE)
+    least = weakest(verdicts)
+    differs = len(set(verdicts)) > 1
+    if differs and least is Verdict.FINE:
+        least = Verdict.UNCLEAR
+    return Judged(first.case, findings), least, "where_does_it_go" if differs else None
+
+
+def assess(recipe: Recipe, jurisdiction: Jurisdiction = Jurisdiction.US) -> Assessment:
+    """Everything that the rules have to say about one recipe under one law."""
+    sites = _sites(recipe)
+    least, question = Verdict.FINE, None
+    if sites:
+        base = judge(recipe, jurisdiction, sites)
+    else:
+        base, least, question = _unsited(recipe, jurisdiction)
+        sites = base.case.sites
+    found, shares = _options(recipe, base, sites)
+    findings = base.findings + tuple(found)
+    question = of_lines(recipe) or question or of_case(base.case)
+    doubt = question if least in (Verdict.FINE, Verdict.UNCLEAR) else None
+    verdict = decide(findings, doubt)
+    own = _shares(base.case.composition, len(recipe.lines))
+    return Assessment(
+        shares=tuple(shares.get(index, share) for index, share in enumerate(own)),
+        measures=_measures(base.case),
+        findings=findings,
+        virtues=virtues(base.case),
+        verdict=verdict,
+        question=question if verdict is Verdict.UNCLEAR else None,
+        not_understood=not_understood(recipe),
+    )

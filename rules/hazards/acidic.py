@@ -1,0 +1,66 @@
+"""Too acid for the place, by the computed pH and by how much acid stands behind it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rules.assessment import Basis, Finding, Hazard, Severity
+from rules.case import Case
+from rules.catalogue import Role
+from rules.hazards.evidence import finding, for_fragile, step_up
+from rules.recipe import Circumstance, Site
+
+LEAVE_ON_FLOOR = 3.5  # the pH at which the review of alpha hydroxy acids stops
+LEAVE_ON_HARD = 2.5
+RINSE_HARD = 2.0
+HAIR_RINSE_FLOOR = 2.8
+LITTLE_ACID = 1.0  # percent of acid below which skin buffers a low pH: common practice
+
+
+def _floor(case: Case) -> tuple[float, Severity] | None:
+    """The floor that the pH has gone below and what that weighs."""
+    ph = case.chemistry.ph
+    acid = case.composition.with_role(Role.ACID, case.catalogue)
+    if ph is None or case.dry:
+        return None
+    frail = case.at(Site.EYE_AREA) or case.when(
+        Circumstance.INFANT, Circumstance.BROKEN_SKIN, Circumstance.INTIMATE
+    )
+    if case.left_on:
+        if ph.high < LEAVE_ON_HARD and acid.best >= LITTLE_ACID:
+            return LEAVE_ON_HARD, step_up(Severity.FIX) if frail else Severity.FIX
+        if ph.best < LEAVE_ON_FLOOR:
+            severity = Severity.FIX if acid.best >= LITTLE_ACID else Severity.NOTE
+            return LEAVE_ON_FLOOR, step_up(severity) if frail else severity
+        return None
+    if ph.best < RINSE_HARD:
+        return RINSE_HARD, for_fragile(case, Severity.FIX)
+    if ph.best < LEAVE_ON_FLOOR:
+        severity = Severity.NOTE
+        if case.at(Site.HAIR) and ph.best < HAIR_RINSE_FLOOR and acid.best > 2.5:
+            severity = Severity.FIX
+        return LEAVE_ON_FLOOR, step_up(severity) if frail else severity
+    return None
+
+
+def check(case: Case) -> Iterator[Finding]:
+    below = _floor(case)
+    if below is None or case.at(Site.BATH):
+        return
+    limit, severity = below
+    acids = case.with_role(Role.ACID) or case.ingredients
+    strongest = max(acids, key=lambda i: i.percent.best, default=None)
+    yield finding(
+        Hazard.PH_TOO_LOW,
+        severity,
+        "too_acid_left_on" if case.left_on else "acid_rinse",
+        "raise_ph" if case.left_on else "dilute_acid",
+        Basis.COMPUTED,
+        "cir_aha",
+        "computed",
+        cause=strongest,
+        value=case.chemistry.ph,
+        limit=limit,
+        unit="pH",
+        acid=round(case.composition.with_role(Role.ACID, case.catalogue).best, 1),
+    )

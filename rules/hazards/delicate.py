@@ -1,0 +1,48 @@
+"""Infants, pregnancy, broken and intimate skin: what is ordinary elsewhere and is not there."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rules.assessment import Basis, Finding, Hazard, Severity
+from rules.case import Case
+from rules.catalogue import Role
+from rules.hazards.evidence import finding
+from rules.recipe import Circumstance, Site
+
+
+def _note(case: Case, role: Role, severity: Severity, reason: str, instead: str) -> Iterator[Finding]:
+    found = case.with_role(role)
+    if found:
+        cause = max(found, key=lambda i: i.percent.best)
+        yield finding(
+            Hazard.SENSITISER,
+            severity,
+            reason,
+            instead,
+            Basis.COMMON_PRACTICE,
+            "common_practice",
+            cause=cause,
+            value=cause.percent,
+            unit="percent",
+        )
+
+
+def check(case: Case) -> Iterator[Finding]:
+    if case.when(Circumstance.INFANT):
+        yield from _note(case, Role.ESSENTIAL_OIL, Severity.FIX, "oils_on_infant", "leave_scent_out")
+        if case.at(Site.MOUTH, Site.LIPS):
+            for honey in (i for i in case.ingredients if i.substance.id.startswith("honey")):
+                yield finding(
+                    Hazard.FOOD_SPOILAGE,
+                    Severity.FIX,
+                    "honey_and_infant_mouth",
+                    "leave_it_out",
+                    Basis.COMMON_PRACTICE,
+                    "common_practice",
+                    cause=honey,
+                )
+    if case.when(Circumstance.INTIMATE, Circumstance.BROKEN_SKIN):
+        yield from _note(case, Role.ESSENTIAL_OIL, Severity.FIX, "oils_on_raw_skin", "leave_scent_out")
+    if case.when(Circumstance.PREGNANCY):
+        yield from _note(case, Role.ESSENTIAL_OIL, Severity.NOTE, "oils_in_pregnancy", "ask_a_professional")

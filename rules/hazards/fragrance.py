@@ -1,0 +1,112 @@
+"""Essential oils: each against its published dermal maximum, and all of them together."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rules.assessment import Basis, Finding, Hazard, Severity
+from rules.case import Case, Ingredient
+from rules.catalogue import Role
+from rules.hazards.evidence import finding, for_fragile
+from rules.interval import Interval
+from rules.law import OilRow, load_law
+from rules.recipe import Circumstance, Contact, Site
+
+# Ceilings for all scent together in a leave-on product, w/w %: common practice, no published figure.
+INFANT_CEILING = 0.25
+FACE_CEILING = 1.0
+BODY_CEILING = 3.0
+NAIL_CEILING = 5.0
+PERFUME_CEILING = 30.0
+RINSE_CEILING = 5.0
+PERFUMES = ("perfume", "perfume_oil", "body_spray", "roll_on", "cologne", "solid_perfume", "beard_oil")
+SEVERAL_TIMES = 3.0
+
+
+def _of_oil(case: Case, oil: Ingredient, row: OilRow) -> Finding | None:
+    limit = row.lips if row.lips is not None and case.at(Site.LIPS) else row.leave_on
+    if limit is None or not case.left_on:
+        return None
+    if oil.percent.low > limit:
+        severity, reason = for_fragile(case, Severity.FIX), "oil_over_maximum"
+        if row.carries_avoid and oil.percent.low > SEVERAL_TIMES * limit and case.at(Site.FACE, Site.LIPS):
+            severity = Severity.AVOID
+    elif oil.percent.best > limit:
+        severity, reason = Severity.NOTE, "oil_over_maximum_perhaps"
+    else:
+        return None
+    return finding(
+        Hazard.OVER_LIMIT,
+        severity,
+        reason,
+        "use_fewer_drops",
+        row.basis,
+        row.source,
+        cause=oil,
+        value=oil.percent,
+        limit=limit,
+        unit="percent",
+        constituent=row.constituent,
+    )
+
+
+def ceiling(case: Case) -> float:
+    """The usual ceiling for all scent together in this kind of product, w/w %."""
+    if case.when(Circumstance.INFANT):
+        return INFANT_CEILING
+    if case.made_as(*PERFUMES):
+        return PERFUME_CEILING
+    if case.contact is Contact.RINSE_OFF:
+        return RINSE_CEILING
+    if case.at(Site.FACE, Site.LIPS, Site.EYE_AREA, Site.MOUTH):
+        return FACE_CEILING
+    return NAIL_CEILING if case.sites and set(case.sites) <= {Site.NAILS, Site.FEET} else BODY_CEILING
+
+
+def _total(case: Case, oils: tuple[Ingredient, ...]) -> Finding | None:
+    total = Interval.total(i.percent for i in oils).clamped(0, 100)
+    limit = ceiling(case)
+    if total.best <= limit or case.made_as(*PERFUMES) and total.low <= limit:
+        return None
+    over = total.low > limit
+    return finding(
+        Hazard.OVER_LIMIT,
+        for_fragile(case, Severity.FIX) if over else Severity.NOTE,
+        "scent_over_ceiling" if over else "scent_over_ceiling_perhaps",
+        "use_fewer_drops",
+        Basis.COMMON_PRACTICE,
+        "common_practice",
+        cause=max(oils, key=lambda i: i.percent.best),
+        value=total,
+        limit=limit,
+        unit="percent",
+    )
+
+
+def _eye(case: Case, oils: tuple[Ingredient, ...]) -> Finding | None:
+    if not case.at(Site.EYE_AREA):
+        return None
+    return finding(
+        Hazard.SENSITISER,
+        Severity.FIX if case.left_on else Severity.NOTE,
+        "scent_at_eye",
+        "leave_scent_out",
+        Basis.COMMON_PRACTICE,
+        "common_practice",
+        cause=oils[0],
+    )
+
+
+def check(case: Case) -> Iterator[Finding]:
+    rows = load_law().oils
+    scents = case.with_role(Role.ESSENTIAL_OIL)
+    if not scents:
+        return
+    for oil in scents:
+        row = rows.get(oil.substance.id)
+        single = None if row is None else _of_oil(case, oil, row)
+        if single is not None:
+            yield single
+    for found in (_total(case, scents), _eye(case, scents)):
+        if found is not None:
+            yield found

@@ -1,0 +1,96 @@
+"""Percent ceilings of the restricted and preservative tables, counted as the law counts them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rules.assessment import Basis, Finding, Hazard, Jurisdiction, Severity
+from rules.case import Case, Ingredient
+from rules.catalogue import Role
+from rules.hazards.evidence import finding, for_fragile
+from rules.hazards.prohibited import OTHERS
+from rules.interval import Interval
+from rules.law import LimitRow, load_law
+
+SEVERAL_TIMES = 3.0
+
+
+def cause_of(case: Case, substance: str) -> Ingredient | None:
+    """The line that brings the substance in: itself, or the product that contains most of it."""
+    for ingredient in case.ingredients:
+        if ingredient.substance.id == substance:
+            return ingredient
+    carrying = [i for i in case.ingredients if substance in i.substance.contains]
+    carrying.sort(key=lambda i: -i.percent.best * i.substance.contains[substance])
+    return carrying[0] if carrying else None
+
+
+def share_of(case: Case, substance: str) -> Interval:
+    """w/w % of a substance, whether it stands as a line or inside a finished product."""
+    if substance in case.composition.parts:
+        return case.composition.percent_of(substance)
+    whole = [i.percent for i in case.ingredients if i.substance.id == substance]
+    return Interval.total(whole).clamped(0, 100)
+
+
+def _rows(case: Case, substance: str, region: Jurisdiction) -> list[LimitRow]:
+    product = None if case.product is None else case.product.id
+    return load_law().limits(substance, region, case.sites, case.contact, product)
+
+
+def _severity(case: Case, row: LimitRow, counted: Interval) -> Severity | None:
+    if counted.low <= row.percent:
+        return Severity.NOTE if counted.best > row.percent else None
+    several = row.percent > 0 and counted.low > SEVERAL_TIMES * row.percent
+    if several and row.carries_avoid and (case.at_mucosa or case.left_on and case.on_skin):
+        return Severity.AVOID
+    return for_fragile(case, Severity.FIX) if row.carries_avoid else Severity.FIX
+
+
+def _over(case: Case, substance: str, row: LimitRow) -> Finding | None:
+    counted = share_of(case, substance).scaled(row.factor)
+    severity = _severity(case, row, counted)
+    if severity is None:
+        return None
+    if row.region is not case.jurisdiction:
+        severity, reason = Severity.NOTE, "over_limit_elsewhere"
+    else:
+        reason = "over_limit_perhaps" if counted.low <= row.percent else "over_limit"
+        if row.basis is Basis.COMMON_PRACTICE:
+            reason = "over_usual_ceiling"
+    return finding(
+        Hazard.OVER_LIMIT,
+        severity,
+        reason,
+        "use_less",
+        row.basis,
+        row.source,
+        cause=cause_of(case, substance),
+        value=counted,
+        limit=row.percent,
+        unit="percent",
+        region=row.region,
+        locator=row.locator,
+        as_what=row.as_what or case.catalogue[substance].name,
+    )
+
+
+def _made_into_something_else(case: Case, substance: str) -> bool:
+    """Lye in soap making is used up by the fat; the alkaline rule looks after it."""
+    return Role.ALKALI in case.catalogue[substance].roles and case.composition.with_role(
+        Role.SOAP, case.catalogue
+    ).best > 1
+
+
+def check(case: Case) -> Iterator[Finding]:
+    own = {i.substance.id for i in case.ingredients}
+    for substance in sorted(own | set(case.composition.parts)):
+        if _made_into_something_else(case, substance):
+            continue
+        rows = _rows(case, substance, case.jurisdiction)
+        if not rows and case.jurisdiction is Jurisdiction.US:
+            rows = _rows(case, substance, OTHERS[case.jurisdiction])
+        for row in rows[:1]:
+            over = _over(case, substance, row)
+            if over is not None:
+                yield over

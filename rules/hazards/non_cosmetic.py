@@ -1,0 +1,49 @@
+"""Things from the craft shop, the cleaning cupboard or the garden, left on a person."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rules.assessment import Basis, Finding, Hazard, Severity
+from rules.case import Case, Ingredient
+from rules.catalogue import Role, Shelf
+from rules.hazards.colourants import allowed_names
+from rules.hazards.evidence import finding, for_fragile
+from rules.recipe import Site
+
+# Wax sold for candles and soap bases are what the cosmetic shelf sells under another label.
+TOLERATED = frozenset({"candle_wax", "paraffin_wax", "soy_wax", "paper", "soap_base"})
+WASH_PRODUCTS = frozenset({Role.SURFACTANT, Role.SOAP})
+SOURCES = ("fda_novelty_makeup", "cpsc_art_materials")
+
+
+def _severity(case: Case, thing: Ingredient) -> Severity:
+    if case.left_on or case.at_mucosa or case.at(Site.NAILS) and thing.has(Role.GLUE):
+        return Severity.AVOID
+    if thing.substance.roles & WASH_PRODUCTS:
+        return for_fragile(case, Severity.FIX if case.at(Site.FACE) else Severity.NOTE)
+    if thing.substance.shelf is Shelf.CRAFT and thing.has(Role.COLOURANT) and not case.at(Site.FACE):
+        return Severity.NOTE if thing.substance.id.startswith(("soap_", "bath_", "mica_")) else Severity.FIX
+    if thing.has(Role.GLUE) and case.at(Site.FACE):
+        return Severity.AVOID
+    return Severity.FIX
+
+
+def check(case: Case) -> Iterator[Finding]:
+    for thing in case.ingredients:
+        if not thing.loose or thing.substance.id in TOLERATED or thing.has(Role.NAIL_MONOMER):
+            continue
+        coloured = thing.has(Role.COLOURANT, Role.GLITTER)
+        site = case.sites[0] if case.sites else Site.FACE
+        yield finding(
+            Hazard.NON_COSMETIC_MATERIAL,
+            _severity(case, thing),
+            "craft_colour_on_person" if coloured else "not_made_for_skin",
+            "use_listed_colour" if coloured else "use_cosmetic_kind",
+            Basis.LAW if coloured else Basis.OPINION,
+            *(("cfr_70_5", *SOURCES) if coloured else SOURCES[:1]),
+            cause=thing,
+            region=case.jurisdiction if coloured else None,
+            site=site.value,
+            allowed=allowed_names(case, site),
+        )

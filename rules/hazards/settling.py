@@ -1,0 +1,41 @@
+"""Powder or glitter that sinks in a thin liquid, or blocks a spray head."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rules.assessment import Basis, Finding, Hazard, Severity
+from rules.case import Case
+from rules.hazards.evidence import finding
+from rules.recipe import Circumstance
+
+MINUTES_PER_DAY = 1440.0
+
+
+def check(case: Case) -> Iterator[Finding]:
+    settling = case.chemistry.settling
+    if case.dry or settling.substance is None:
+        return
+    sinks = settling.minutes is not None and settling.minutes.best < MINUTES_PER_DAY
+    clogs = case.sprayed and settling.clogs is not False
+    if not sinks and not clogs:
+        return
+    if case.sprayed:
+        severity = Severity.FIX
+    else:
+        severity = Severity.NOTE
+    cause = next((i for i in case.ingredients if i.substance.id == settling.substance), None)
+    if case.when(Circumstance.STRAINED) and not clogs:
+        return
+    yield finding(
+        Hazard.SETTLES_OR_CLOGS,
+        severity,
+        "grains_block_the_spray" if case.sprayed else "grains_sink",
+        "thicken_or_pump" if case.sprayed else "shake_or_thicken",
+        Basis.COMPUTED,
+        *(settling.sources or ("computed",)),
+        cause=cause,
+        value=settling.minutes,
+        unit="minutes",
+        path=settling.path_mm,
+    )

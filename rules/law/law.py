@@ -1,0 +1,127 @@
+"""Who allows what where: the one door to the law tables."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable
+from functools import lru_cache
+from typing import TypeVar
+
+from rules.assessment import Jurisdiction
+from rules.catalogue import Catalogue, load_catalogue
+from rules.law.rows import BanRow, ColourRow, LawRow, LimitRow, Listing, OilRow
+from rules.law.tables import LawError, cross_check, parse, read_text
+from rules.recipe import Contact, Site
+from rules.sources import load_sources
+
+AnyLaw = TypeVar("AnyLaw", bound=LawRow)
+
+
+def place(site: Site) -> str:
+    """The three places that colour law distinguishes."""
+    if site is Site.EYE_AREA:
+        return "eye_area"
+    return "lips" if site in (Site.LIPS, Site.MOUTH) else "external"
+
+
+def _by_substance(rows: Iterable[AnyLaw]) -> dict[str, list[AnyLaw]]:
+    found: dict[str, list[AnyLaw]] = defaultdict(list)
+    for row in rows:
+        found[row.substance].append(row)
+    return dict(found)
+
+
+class Law:
+    """All law rows, looked up by substance. The UK follows the EU rows unless it has its own."""
+
+    def __init__(
+        self,
+        colours: Iterable[ColourRow],
+        bans: Iterable[BanRow],
+        limits: Iterable[LimitRow],
+        oils: Iterable[OilRow],
+    ) -> None:
+        self._colours = _by_substance(colours)
+        self._bans = _by_substance(bans)
+        self._limits = _by_substance(limits)
+        self.oils = {row.substance: row for row in oils}
+
+    @staticmethod
+    def _of(region: Jurisdiction, rows: list[AnyLaw]) -> list[AnyLaw]:
+        own = [row for row in rows if row.region is region]
+        if own or region is not Jurisdiction.UK:
+            return own
+        return [row for row in rows if row.region is Jurisdiction.EU]
+
+    def colour(self, substance: str, region: Jurisdiction) -> ColourRow | None:
+        found = self._of(region, self._colours.get(substance, []))
+        return found[0] if found else None
+
+    def is_colour(self, substance: str) -> bool:
+        """Whether any region's colour table has it."""
+        return substance in self._colours
+
+    def colours_allowed(self, site: Site, region: Jurisdiction) -> list[str]:
+        """Substances that may colour a product at `site` without a numeric limit, in table order."""
+        allowed = []
+        for substance in self._colours:
+            row = self.colour(substance, region)
+            if row is not None and getattr(row, place(site)) is Listing.YES and row.carries_avoid:
+                allowed.append(substance)
+        return allowed
+
+    def bans(self, substance: str) -> list[BanRow]:
+        return self._bans.get(substance, [])
+
+    def bans_in(self, substance: str, region: Jurisdiction) -> list[BanRow]:
+        return self._of(region, self.bans(substance))
+
+    def limits(
+        self,
+        substance: str,
+        region: Jurisdiction,
+        sites: tuple[Site, ...],
+        contact: Contact | None,
+        product: str | None,
+    ) -> list[LimitRow]:
+        """Rows that apply; where a row for the product or the site exists, the general ones give way."""
+        fitting = [
+            row
+            for row in self._of(region, self._limits.get(substance, []))
+            if (row.contact in (None, contact))
+            and (not row.sites or not set(row.sites).isdisjoint(sites))
+            and (not row.products or product in row.products)
+        ]
+        for narrow in (
+            [r for r in fitting if r.products],
+            [r for r in fitting if r.sites],
+            [r for r in fitting if r.contact],
+        ):
+            if narrow:
+                return narrow
+        return fitting
+
+
+def build_law(catalogue: Catalogue) -> Law:
+    """Reads and validates every table. Raises LawError naming all faults."""
+    sources = load_sources()
+    colours, faults = parse("colourants", read_text("colourants"), ColourRow)
+    bans, ban_faults = parse("prohibited", read_text("prohibited"), BanRow)
+    oils, oil_faults = parse("fragrance", read_text("fragrance"), OilRow)
+    limits: list[LimitRow] = []
+    faults += ban_faults + oil_faults
+    for name in ("restricted", "preservatives"):
+        rows, row_faults = parse(name, read_text(name), LimitRow)
+        faults += row_faults + cross_check(name, rows, catalogue, sources)
+        limits += rows
+    faults += cross_check("colourants", colours, catalogue, sources)
+    faults += cross_check("prohibited", bans, catalogue, sources)
+    faults += cross_check("fragrance", oils, catalogue, sources)
+    if faults:
+        raise LawError(faults)
+    return Law(colours, bans, limits, oils)
+
+
+@lru_cache(maxsize=1)
+def load_law() -> Law:
+    return build_law(load_catalogue())

@@ -1,0 +1,50 @@
+"""What is sound in a recipe, and why."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rules.assessment import Virtue
+from rules.case import Case
+from rules.catalogue import Role
+from rules.chemistry.chemistry import Mixing, Preserved
+from rules.hazards.colourants import STRICT
+from rules.law import Listing, load_law, place
+from rules.recipe import Keeping
+
+DRY_PERCENT = 2.0
+
+
+def _water(case: Case) -> Iterator[Virtue]:
+    status = case.chemistry.preservation.status
+    if case.chemistry.water_percent.best < DRY_PERCENT:
+        yield Virtue(reason="no_water")
+    elif case.dry:
+        yield Virtue(reason="dries_off")
+    elif case.keeping is Keeping.SINGLE_USE:
+        yield Virtue(reason="made_fresh")
+    elif status is Preserved.EFFECTIVE:
+        names = ", ".join(case.catalogue[s].name for s in case.chemistry.preservation.preservatives)
+        yield Virtue(reason="preserved" if names else "preserves_itself", facts={"preservatives": names})
+    elif status is Preserved.NOT_NEEDED:
+        yield Virtue(reason="too_dry_for_growth")
+
+
+def _colours(case: Case) -> Iterator[Virtue]:
+    law = load_law()
+    site = next((s for s in case.sites if s in STRICT), case.sites[0] if case.sites else None)
+    for colour in case.with_role(Role.COLOURANT):
+        row = law.colour(colour.substance.id, case.jurisdiction)
+        if row is None or site is None or colour.loose:
+            continue
+        if getattr(row, place(site)) is Listing.YES:
+            yield Virtue(reason="listed_colour", facts={"substance": colour.substance.id, "site": site.value})
+            return
+
+
+def virtues(case: Case) -> tuple[Virtue, ...]:
+    """In the order in which they are worth saying."""
+    found = [*_water(case), *_colours(case)]
+    if case.chemistry.emulsion.mixing is Mixing.HOLDS and case.kept:
+        found.append(Virtue(reason="stays_mixed"))
+    return tuple(found)
