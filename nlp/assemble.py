@@ -1,0 +1,90 @@
+"""From the findings on a Doc to the frozen Reading."""
+
+from __future__ import annotations
+
+from spacy.tokens import Doc
+
+from nlp.components.context import Context
+from nlp.draft import Entry
+from nlp.language import OTHER
+from nlp.normalise import Normalised
+from nlp.reading import Emergency, Kind, Note, Question, Reading
+from nlp.tokens import Words
+from rules.recipe import Line, Recipe
+
+_WITH_RECIPE = frozenset({Kind.RECIPE, Kind.CORRECTION})
+
+
+def reading_of(doc: Doc, text: str) -> Reading:
+    kind: Kind = doc._.kind
+    recipes = _recipes(doc, text) if kind in _WITH_RECIPE else ()
+    emergency: Emergency | None = doc._.emergency if kind is Kind.URGENT else None
+    return Reading(
+        text=text,
+        language=doc._.language,
+        kind=kind,
+        recipes=recipes,
+        question=_question(doc) if kind is Kind.QUESTION else None,
+        emergency=emergency,
+        notes=_notes(doc, recipes),
+    )
+
+
+def _recipes(doc: Doc, text: str) -> tuple[Recipe, ...]:
+    entries: list[Entry] = doc._.entries
+    if not entries:
+        return ()
+    context: Context = doc._.context
+    source: Normalised = doc._.source
+    words: Words = doc._.words
+    index = {id(entry): place for place, entry in enumerate(entries)}
+    lines = tuple(_line(entry, index, words, source, text) for entry in entries)
+    return (
+        Recipe(
+            lines=lines,
+            product=context.product,
+            sites=context.sites,
+            contact=context.contact,
+            keeping=context.keeping,
+            claims=context.claims,
+            circumstances=context.circumstances,
+        ),
+    )
+
+
+def _line(entry: Entry, index: dict[int, int], words: Words, source: Normalised, text: str) -> Line:
+    span = source.original(words.start[entry.start], words.end[entry.end - 1])
+    first, last = entry.start, entry.end
+    if entry.measure is not None and entry.measure.end <= entry.start and entry.start - entry.measure.end < 12:
+        first = entry.measure.start
+    elif entry.measure is not None and 0 <= entry.measure.start - entry.end < 12:
+        last = entry.measure.end
+    begin, end = source.original(words.start[first], words.end[last - 1])
+    return Line(
+        as_written=text[begin:end],
+        name=text[span[0] : span[1]],
+        span=span,
+        substance=entry.mention.substance,
+        amount=entry.measure.amount() if entry.measure else None,
+        optional=entry.optional,
+        alternative_of=index.get(id(entry.head)) if entry.head else None,
+    )
+
+
+def _question(doc: Doc) -> Question:
+    seen = dict.fromkeys(m.substance for m in doc._.mentions if m.substance)
+    context: Context = doc._.context
+    return Question(substances=tuple(seen), product=context.product, sites=context.sites)
+
+
+def _notes(doc: Doc, recipes: tuple[Recipe, ...]) -> frozenset[Note]:
+    notes = set()
+    if doc._.language == OTHER:
+        notes.add(Note.UNKNOWN_LANGUAGE)
+    if len(recipes) > 1:
+        notes.add(Note.SEVERAL_RECIPES)
+    if any(line.substance is None for recipe in recipes for line in recipe.lines):
+        notes.add(Note.UNKNOWN_INGREDIENT)
+    if any(line.alternative_of is not None for recipe in recipes for line in recipe.lines):
+        notes.add(Note.CHOICE)
+    return frozenset(notes)

@@ -1,0 +1,204 @@
+"""Finds amounts: a number or range with its unit, and the words that are an amount by themselves ("a pinch")."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from spacy.language import Language
+from spacy.tokens import Doc
+
+from nlp.components.cues import cues_of, lexicon_of
+from nlp.lexicon import Lexicon
+from nlp.measure import Measure
+from nlp.quantity import Number, number_at
+from nlp.tokens import Words, figure, register
+from rules.recipe import Unit
+
+# A unit word that is an amount without a figure, where "of" follows ("pinch of salt").
+_ALONE = frozenset({
+    Unit.PINCH, Unit.HANDFUL, Unit.SPLASH, Unit.SQUIRT, Unit.SPOONFUL, Unit.DROP, Unit.TSP, Unit.TBSP, Unit.CUP,
+})  # fmt: skip
+_FEW = (2.0, 3.0, 6.0)
+_DUAL = frozenset({"(", "/", "or", "=", "-", "about", "~", "|", "approx", "approximately", "≈", ",", "roughly", "[", "*"})
+_MASS = frozenset({Unit.G, Unit.MG, Unit.KG, Unit.OZ, Unit.LB})
+_VOLUME = frozenset({Unit.ML, Unit.L, Unit.TSP, Unit.TBSP, Unit.CUP, Unit.FLOZ})
+
+
+def amounts(doc: Doc) -> Doc:
+    """Sets `doc._.amounts`, in order, none overlapping."""
+    words: Words = doc._.words
+    lexicon = lexicon_of(doc)
+    skipped = {cue.end for cue in cues_of(doc, "line.yield")}
+    found: list[Measure] = []
+    at = 0
+    while at < len(words):
+        measure = _measure_at(words, at, lexicon)
+        if measure is None:
+            at += 1
+            continue
+        if _is_yield(words, measure, skipped):
+            measure = replace(measure, size=True)
+        if found and _dual(words, found[-1], measure):
+            found[-1] = replace(found[-1], end=_closed(words, measure.end))
+        else:
+            found.append(measure)
+        at = measure.end
+    doc._.amounts = found
+    return doc
+
+
+def _measure_at(words: Words, at: int, lexicon: Lexicon) -> Measure | None:
+    word = words.at(at)
+    if not word[:1].isalnum():
+        return None
+    ratio = _ratio(words, at)
+    if ratio:
+        return ratio
+    number = number_at(words, at, lexicon)
+    if number is None:
+        return _equal_parts(words, at) or _bare_unit(words, at, lexicon)
+    if _is_index(words, at, number):
+        return None
+    return _with_unit(words, at, number, lexicon)
+
+
+def _with_unit(words: Words, at: int, number: Number, lexicon: Lexicon) -> Measure | None:
+    after = _skip(words, number.end, lexicon)
+    unit, end = _unit_at(words, after, lexicon)
+    if unit is None and words.is_break(number.end) and (words.is_break(at - 1) or words.at(at - 1) in "•-*"):
+        unit, end = _unit_at(words, number.end + 1, lexicon)
+    if unit is None:
+        return _without_unit(words, at, number, lexicon)
+    low, best, high = number.low, number.best, number.high
+    if unit is Unit.PERCENT and low >= 100:
+        return Measure(at, end, low, best, high, unit, size=True)
+    if words.at(end) in ("-", "to") and number.low == number.high:
+        upper = number_at(words, end + 1, lexicon)
+        if upper and upper.exact and upper.best > best:
+            unit_again, end_again = _unit_at(words, _skip(words, upper.end, lexicon), lexicon)
+            if unit_again is unit:
+                high, end, best = upper.high, end_again, (low + upper.high) / 2
+    shared = words.at(end) in lexicon.words["each"] or words.at(end + 1) in lexicon.words["each"]
+    return Measure(at, end, low, best, high, unit, number.exact, shared)
+
+
+def _without_unit(words: Words, at: int, number: Number, lexicon: Lexicon) -> Measure | None:
+    """A count ("two eggs") or the size of something else ("10 minutes"); "a" alone is neither."""
+    after = _skip(words, number.end, lexicon)
+    if words.at(after) in lexicon.other_units:
+        return Measure(at, after + 1, number.low, number.best, number.high, None, size=True)
+    if words.at(after) in ("x", "*") and figure(words.at(after + 1)) is not None:
+        inner = _measure_at(words, after + 1, lexicon)
+        if inner and inner.unit:
+            times = number.best
+            return replace(inner, start=at, low=inner.low * times, best=inner.best * times, high=inner.high * times)
+    if words.at(at) in ("a", "an") and number.exact and number.best == 1:
+        return None
+    return Measure(at, number.end, number.low, number.best, number.high, None, number.exact)
+
+
+def _skip(words: Words, at: int, lexicon: Lexicon) -> int:
+    """Past "heaped", "large", "+", "of a" and the like, between figure and unit."""
+    for _ in range(3):
+        word = words.at(at)
+        if word in lexicon.modifiers or (word in ("+", "/", "-", "~") and words.glued(at) and not words.is_break(at + 1)):
+            at += 1
+        elif word == "+" and words.is_word(at + 1):
+            at += 1
+        elif word in ("of", "a", "an") and (words.at(at - 1) not in ("few", "several", "some")):
+            at += 1
+        else:
+            break
+    return at
+
+
+def _unit_at(words: Words, at: int, lexicon: Lexicon) -> tuple[Unit | None, int]:
+    """The unit that begins at token `at` and the token after it, its full stop included."""
+    if at >= len(words):
+        return None, at
+    pair = f"{words.at(at)} {words.at(at + 1)}"
+    unit = lexicon.units.get(f"{pair} {words.at(at + 2)}")
+    length = 3
+    if unit is None:
+        unit, length = lexicon.units.get(pair), 2
+    if unit is None:
+        length = 1
+        unit = lexicon.exact.get(words.text[at]) or lexicon.units.get(words.at(at))
+    if unit is None:
+        return None, at
+    end = at + length
+    if words.at(end) == "." and words.glued(end) and len(words.at(end - 1)) <= 5:
+        end += 1
+    if words.at(end) == "by" and words.at(end + 1) in ("weight", "volume"):
+        end += 2
+    return unit, end
+
+
+def _bare_unit(words: Words, at: int, lexicon: Lexicon) -> Measure | None:
+    """ "pinch of salt", "drops of lavender", "tablespoon of honey": one, or a few where the word is a plural."""
+    unit, end = _unit_at(words, at, lexicon)
+    if unit not in _ALONE or words.at(end) != "of" or len(words.text[at]) < 3:
+        return None
+    if unit is Unit.DROP:
+        return Measure(at, end, *_FEW, unit, False)
+    return Measure(at, end, 1.0, 1.0, 1.0, unit)
+
+
+def _equal_parts(words: Words, at: int) -> Measure | None:
+    if words.at(at) in ("equal", "same") and words.at(at + 1) in ("part", "amount", "quantity", "measure", "portion"):
+        return Measure(at, at + 2, 1.0, 1.0, 1.0, Unit.PART, shared=True)
+    return None
+
+
+def _ratio(words: Words, at: int) -> Measure | None:
+    """ "2:1:1"; "1:1" too, but not a time of day such as "10:30"."""
+    figures: list[float] = []
+    end = at
+    while (value := figure(words.at(end))) is not None and value <= 100:
+        figures.append(value)
+        if words.at(end + 1) != ":" or len(figures) > 12:
+            end += 1
+            break
+        end += 2
+    if len(figures) < 2 or (len(figures) == 2 and len(words.at(end - 1)) == 2 and words.at(end - 1) != "10"):
+        return None
+    return Measure(at, end, figures[0], figures[0], figures[0], Unit.PART, ratio=tuple(figures))
+
+
+def _is_index(words: Words, at: int, number: Number) -> bool:
+    """ "1." or "2)" at the head of a line counts steps, not ingredients."""
+    head = words.is_break(at - 1) or (words.at(at - 1) in "(#" and words.is_break(at - 2))
+    return head and number.end == at + 1 and words.at(at + 1) in (".", ")", "]") and words.at(at).isdigit()
+
+
+def _is_yield(words: Words, measure: Measure, after: set[int]) -> bool:
+    """The figure stands right behind "makes", "yield:", "SPF" and the like."""
+    return any(at in after for at in (measure.start, measure.start - 1, measure.start - 2)
+               if not words.is_break(at - 1) or at == measure.start)  # fmt: skip
+
+
+def _dual(words: Words, first: Measure, second: Measure) -> bool:
+    """ "1/2 oz (15 ml)", "2 tbsp / 30 ml": one amount in two notations; the first counts."""
+    between = words.norm[first.end : second.start]
+    if first.unit is None or second.unit is None or first.unit is second.unit or len(between) > 3:
+        return False
+    if first.size or second.size or not all(word in _DUAL for word in between) or not second.written:
+        return False
+    if "," in between and len(between) == 1:
+        return False
+    measurable = _MASS | _VOLUME
+    if first.unit in measurable and second.unit in measurable:
+        return True
+    return "(" in between or "=" in between
+
+
+def _closed(words: Words, end: int) -> int:
+    return end + 1 if words.at(end) in (")", "]") else end
+
+
+@Language.component("watchglass_amounts", assigns=["doc._.amounts"])
+def component(doc: Doc) -> Doc:
+    return amounts(doc)
+
+
+register([("amounts", ())])

@@ -1,0 +1,82 @@
+"""Finds names of the catalogue in the text, the longest first, with the form words that belong to them."""
+
+from __future__ import annotations
+
+from spacy.language import Language
+from spacy.tokens import Doc
+from spacy.util import filter_spans
+
+from nlp.components.cues import lexicon_of
+from nlp.lexicon import Lexicon
+from nlp.mention import Found, Mention
+from nlp.names import Names, is_watery
+from nlp.tokens import NormalisingTokenizer, Words, register
+from rules.catalogue import Catalogue, Substance
+
+
+class Substances:
+    """Sets `doc._.mentions`, in order, none overlapping. `learn` fills it, as patterns fill an entity ruler."""
+
+    def __init__(self, tokenizer: NormalisingTokenizer) -> None:
+        self._tokenizer = tokenizer
+        self.names: Names | None = None
+
+    def learn(self, catalogue: Catalogue) -> Names:
+        self.names = Names(catalogue, self._tokenizer)
+        return self.names
+
+    def __call__(self, doc: Doc) -> Doc:
+        if self.names is None:
+            raise ValueError("the component `substances` has not learnt any names")
+        words: Words = doc._.words
+        lexicon = lexicon_of(doc)
+        spans = filter_spans(self.names.matcher(doc, as_spans=True))
+        mentions = [self._mention(words, span.start, span.end, lexicon, self.names) for span in spans]
+        doc._.mentions = [m for before, m in zip([None, *mentions], mentions, strict=False)
+                          if before is None or m.start >= before.end]  # fmt: skip
+        doc._.names = self.names
+        return doc
+
+    def _mention(self, words: Words, start: int, end: int, lexicon: Lexicon, names: Names) -> Mention:
+        substance = names.find(words.norm[start:end])
+        found = Found.NAME if substance else Found.BARE
+        start = _trimmed(words, start, end, substance, lexicon, names)
+        end, same = _extended(words, end, substance, lexicon)
+        if not same:
+            return Mention(start, end, None, Found.UNKNOWN)
+        if substance is None:
+            return Mention(start, end, None, found)
+        return Mention(start, end, substance.id, found, substance.generic)
+
+
+def _trimmed(words: Words, start: int, end: int, substance: Substance | None, lexicon: Lexicon, names: Names) -> int:
+    """Leaves words of grade outside the name, as long as the rest still names the same."""
+    while substance and start + 1 < end and words.norm[start] in lexicon.words["grade"]:
+        if names.find(words.norm[start + 1 : end]) is not substance:
+            break
+        start += 1
+    return start
+
+
+def _extended(words: Words, end: int, substance: Substance | None, lexicon: Lexicon) -> tuple[int, bool]:
+    """Takes in form words ("pellets"); the flag is False where such a word makes another thing of it ("milk powder")."""
+    same = True
+    while words.at(end) in lexicon.words["form"]:
+        word = words.at(end)
+        if word in lexicon.words["changes"] or (word == "powder" and substance is not None and is_watery(substance)):
+            same = same and word in ("oil",) and substance is not None and substance.phase == "oil"
+        end += 1
+    return end, same
+
+
+@Language.factory("watchglass_substances", assigns=["doc._.mentions"])
+def create(nlp: Language, name: str) -> Substances:  # noqa: ARG001 spaCy calls a factory with the name of the pipe
+    return Substances(nlp.tokenizer)  # type: ignore[arg-type]
+
+
+register([("mentions", ()), ("names", None)])
+
+
+def names_of(doc: Doc) -> Names:
+    names: Names = doc._.names
+    return names

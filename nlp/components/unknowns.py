@@ -1,0 +1,162 @@
+"""Proposes names that the catalogue does not have: the run of words beside an amount, or alone in a list of ingredients."""
+
+from __future__ import annotations
+
+from spacy.language import Language
+from spacy.tokens import Doc
+
+from nlp.components.cues import cues_of, lexicon_of
+from nlp.components.substances import names_of
+from nlp.lexicon import Lexicon
+from nlp.measure import Measure
+from nlp.mention import Found, Mention
+from nlp.names import Names
+from nlp.tokens import Words
+
+_LONGEST = 5  # words in a name
+_LEFT_SIGNS = frozenset({"-", ":", "=", "(", "~", "|", "about", "approx", "[", "@", ">", "approximately"})
+
+
+class _Ground:
+    """What is already taken, token by token."""
+
+    def __init__(self, doc: Doc) -> None:
+        self.words: Words = doc._.words
+        self.lexicon: Lexicon = lexicon_of(doc)
+        self.names: Names = names_of(doc)
+        self.taken = [False] * (len(self.words) + 1)
+        self.mentions: list[Mention] = list(doc._.mentions)
+        for piece in (*self.mentions, *doc._.amounts):
+            self.taken[piece.start : piece.end] = [True] * (piece.end - piece.start)
+        self.starts = {mention.start for mention in self.mentions}
+        self.ends = {mention.end for mention in self.mentions}
+
+    def plain(self, at: int) -> bool:
+        """A word that can be part of an unknown name."""
+        words, kinds = self.words, self.lexicon.words
+        return (
+            words.is_word(at)
+            and not self.taken[at]
+            and words.norm[at] not in kinds["stop"]
+            and words.norm[at] != "<url>"
+        )
+
+    def add(self, start: int, end: int) -> None:
+        kinds = self.lexicon.words
+        norm = self.words.norm
+        while start < end and norm[start] in kinds["grade"]:
+            start += 1
+        while end > start and norm[end - 1] in kinds["grade"]:
+            end -= 1
+        if start >= end or norm[end - 1] in kinds["tool"] or norm[end - 1] in kinds["container"]:
+            return
+        if not any(len(word) > 2 for word in norm[start:end]):
+            return
+        near = self.names.nearest(" ".join(norm[start:end]))
+        mention = (
+            Mention(start, end, near.id, Found.SPELLING, near.generic) if near else Mention(start, end, None, Found.UNKNOWN)
+        )
+        self.mentions.append(mention)
+        self.taken[start:end] = [True] * (end - start)
+        self.starts.add(start)
+        self.ends.add(end)
+
+
+def unknowns(doc: Doc) -> Doc:
+    """Adds to `doc._.mentions`; the order of the text is kept."""
+    ground = _Ground(doc)
+    measures: list[Measure] = doc._.amounts
+    for measure in measures:
+        if not measure.size:
+            _beside(ground, measure)
+    _alone_in_list(ground, doc)
+    doc._.mentions = sorted(ground.mentions, key=lambda mention: mention.start)
+    return doc
+
+
+def _beside(ground: _Ground, measure: Measure) -> None:
+    words, kinds = ground.words, ground.lexicon.words
+    at = measure.end
+    while words.at(at) in ("of", "the", "your", "my", "*", "each") or words.at(at) in kinds["grade"]:
+        at += 1
+    if words.at(at) == "(" and (close := _closing(words, at)) is not None and close - at <= 3:
+        at = close + 1
+    while words.at(at) in ("of", "the", "your") or words.at(at) in kinds["grade"]:
+        at += 1
+    if at in ground.starts:
+        return
+    end = at
+    while end - at < _LONGEST and ground.plain(end):
+        end += 1
+    if end > at:
+        if measure.unit is not None or end - at <= 3:
+            ground.add(at, end)
+        return
+    if measure.unit is not None:
+        _before(ground, measure)
+
+
+def _before(ground: _Ground, measure: Measure) -> None:
+    """ "Name - 3 tsp", "Name 60.75 %", "Name: 2 tbsp": the words fill the line or the item up to the amount."""
+    words = ground.words
+    end = measure.start
+    while words.at(end - 1) in _LEFT_SIGNS or (words.at(end - 1) == "." and end > 1):
+        end -= 1
+    start = end
+    while end - start < _LONGEST and ground.plain(start - 1):
+        start -= 1
+    if start < end and (words.is_break(start - 1) or words.at(start - 1) in (",", ";", "•", "-", "*", ".", ")", "|", ":", "and")):
+        ground.add(start, end)
+
+
+def _closing(words: Words, at: int) -> int | None:
+    for ahead in range(at + 1, min(at + 12, len(words))):
+        if words.norm[ahead] == ")":
+            return ahead
+        if words.is_break(ahead):
+            return None
+    return None
+
+
+def _alone_in_list(ground: _Ground, doc: Doc) -> None:
+    """A short line without an amount, between two lines that are ingredients."""
+    words = ground.words
+    lines = _lines(words)
+    headed = {cue.start for cue in cues_of(doc, "line.ingredients")}
+    marks = [_is_item(ground, doc, start, end) for start, end in lines]
+    for index, (start, end) in enumerate(lines):
+        bullet = words.at(start) in ("•", "-", "*")
+        first = start + 1 if bullet else start
+        if marks[index] or not first < end <= first + 4 or not all(ground.plain(at) for at in range(first, end)):
+            continue
+        if any(at in headed for at in range(start, end)) or words.at(first) in ground.lexicon.words["method"]:
+            continue
+        around = marks[max(0, index - 1) : index] + marks[index + 1 : index + 2]
+        if sum(marks) >= 2 and all(around) and (bullet or len(around) == 2):
+            ground.add(first, end)
+
+
+def _is_item(ground: _Ground, doc: Doc, start: int, end: int) -> bool:
+    """A line that begins with an amount or with a name."""
+    while start < end and not ground.words.norm[start][:1].isalnum():
+        start += 1
+    while start < end and not ground.taken[start] and ground.words.norm[start] in ground.lexicon.words["grade"]:
+        start += 1
+    return start < end and ground.taken[start]
+
+
+def _lines(words: Words) -> list[tuple[int, int]]:
+    lines, start = [], 0
+    for at in range(len(words) + 1):
+        if words.is_break(at):
+            if at > start:
+                lines.append((start, at))
+            start = at + 1
+    return lines
+
+
+@Language.component("watchglass_unknowns", assigns=["doc._.mentions"])
+def component(doc: Doc) -> Doc:
+    return unknowns(doc)
+
+

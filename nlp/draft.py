@@ -1,0 +1,69 @@
+"""A message on its way from mentions to lines: what each part of the line builder reads and marks."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from spacy.tokens import Doc
+
+from nlp.components.cues import Cue, lexicon_of
+from nlp.components.substances import names_of
+from nlp.layout import Layout, layout_of
+from nlp.lexicon import Lexicon
+from nlp.measure import Measure
+from nlp.mention import Mention
+from nlp.names import Names
+from nlp.tokens import Words
+
+
+@dataclass(slots=True)
+class Entry:
+    """A mention that may become a line. `head` is the entry that it is an alternative to."""
+
+    mention: Mention
+    measure: Measure | None = None
+    optional: bool = False
+    negated: bool = False
+    example: bool = False
+    dropped: bool = False
+    head: Entry | None = None
+
+    @property
+    def start(self) -> int:
+        return self.mention.start
+
+    @property
+    def end(self) -> int:
+        return self.mention.end
+
+
+@dataclass(slots=True)
+class Draft:
+    """The words, how they are laid out, and the entries in the order of the text."""
+
+    words: Words
+    lexicon: Lexicon
+    names: Names
+    layout: Layout
+    cues: list[Cue]
+    measures: list[Measure]
+    entries: list[Entry] = field(default_factory=list)
+
+    @classmethod
+    def of(cls, doc: Doc) -> Draft:
+        words: Words = doc._.words
+        return cls(words, lexicon_of(doc), names_of(doc), layout_of(words), list(doc._.cues), list(doc._.amounts))
+
+    def cues_with(self, label: str) -> list[Cue]:
+        return [cue for cue in self.cues if cue.label == label]
+
+    def between(self, first: Entry, second: Entry) -> list[str]:
+        """The folded words between two entries, an amount that belongs to the second left out."""
+        stop = second.start
+        if second.measure is not None and first.end <= second.measure.start < second.start:
+            stop = second.measure.start
+        return self.words.norm[first.end : stop]
+
+    def key(self, entry: Entry) -> str:
+        """What makes two mentions the same ingredient."""
+        return entry.mention.substance or " ".join(self.words.norm[entry.start : entry.end])

@@ -1,0 +1,85 @@
+"""Optional, negated, or only standing around: what the words beside a mention say of it."""
+
+from __future__ import annotations
+
+from nlp.draft import Draft, Entry
+
+_JOINED = frozenset({",", "or", "and", "nor", "/", "&", "any", "other", "added", "artificial"})
+_REACH = 4  # words that may stand between "no" and the name
+
+
+def mark_negated(draft: Draft) -> None:
+    """ "no parabens, sulfates or dyes", "without honey", "instead of oil", "paraben-free"."""
+    ends = {cue.end for cue in draft.cues_with("line.negation")}
+    previous: Entry | None = None
+    for entry in draft.entries:
+        direct = _within_reach(draft, entry, ends) or draft.words.at(entry.end) == "free"
+        carried = (
+            previous is not None
+            and previous.negated
+            and entry.measure is None
+            and all(word in _JOINED for word in draft.between(previous, entry))
+        )
+        entry.negated = direct or carried
+        previous = entry
+
+
+def _within_reach(draft: Draft, entry: Entry, ends: set[int]) -> bool:
+    at = entry.start
+    for _ in range(_REACH):
+        if at in ends:
+            return not (entry.measure and at <= entry.measure.start - 1 and draft.words.at(at - 1) == "not")
+        at -= 1
+        if at < 0 or draft.words.at(at) in (",", ".", ";", ":", "(", ")", "•", "and", "but", "-") or draft.words.is_break(at):
+            return False
+    return False
+
+
+def mark_optional(draft: Draft) -> None:
+    """ "(optional)" behind one name, "Optional:" before a line, "if you like" in the same clause."""
+    layout = draft.layout
+    for cue in draft.cues_with("line.optional"):
+        line = layout.line[cue.start]
+        heading = draft.words.is_break(cue.start - 1) or draft.words.at(cue.start - 1) in "•-*"
+        here = [e for e in draft.entries if layout.line[e.start] == line]
+        inside = layout.inside(cue.start)
+        if heading and here:
+            targets = [e for e in here if layout.sentence[e.start] == layout.sentence[cue.end - 1]] or here
+        elif inside:
+            targets = [e for e in here if e.end <= inside[0]][-1:] or [e for e in here if e.start >= inside[1]][:1]
+        else:
+            targets = _same_clause(draft, here, cue.start)
+        for entry in targets:
+            entry.optional = True
+    for entry in draft.entries:
+        if entry.head is not None and entry.head.optional:
+            entry.optional = True
+
+
+def _same_clause(draft: Draft, here: list[Entry], at: int) -> list[Entry]:
+    """The names of the sentence; in a list with commas only the nearest one before, else the nearest after."""
+    sentence = draft.layout.sentence[at]
+    mates = [e for e in here if draft.layout.sentence[e.start] == sentence]
+    before = [e for e in mates if e.end <= at]
+    after = [e for e in mates if e.start >= at]
+    conditional = draft.words.at(at) == "if"
+    if conditional and after and (not before or draft.words.at(at - 1) in (".", ",", "-", "•")):
+        return after[:1]
+    return before[-1:] or after[:1]
+
+
+def mark_surroundings(draft: Draft) -> None:
+    """Water of the bath, soap to wash with, what a scent is like: no ingredients, unless an amount was given."""
+    ends = {cue.end for cue in draft.cues_with("line.wash_water")}
+    for entry in draft.entries:
+        near = any(at in ends for at in range(max(0, entry.start - 3), entry.start + 1)
+                   if draft.layout.sentence[max(0, at - 1)] == draft.layout.sentence[entry.start])  # fmt: skip
+        if near and (entry.measure is None or entry.mention.substance == "water"):
+            entry.dropped = True
+        if draft.words.at(entry.end) in draft.lexicon.words["tool"] and draft.words.at(entry.end) not in _NOT_TOOLS:
+            entry.dropped = entry.measure is None
+            if entry.measure is not None and draft.words.at(entry.end) in draft.lexicon.words["container"]:
+                entry.dropped = True
+
+
+_NOT_TOOLS = frozenset({"use", "fun", "love", "part", "thing", "way", "choice", "color", "colour", "scent", "smell"})

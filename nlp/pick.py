@@ -1,0 +1,112 @@
+"""Which mentions become lines: named with an amount, listed, or put in by a verb; each ingredient once."""
+
+from __future__ import annotations
+
+from nlp.draft import Draft, Entry
+from nlp.mention import Found
+
+_BEFORE = frozenset({"•", "-", "*", ",", "+", ";", ":", "(", ")", "&", "and", "/", "_", "#", "|", "or", '"', ">", "plus", "with", "."})
+_AFTER = frozenset({",", "(", ")", "•", "+", "&", "and", "or", "-", "*", ";", ":", "/", ".", "|", '"', "plus", "[", "!", "=", ">"})
+_VERB_REACH = 7  # words between "add" and the name
+
+
+def pick(draft: Draft) -> list[Entry]:
+    """The entries that are ingredients, first mention first."""
+    wanted: list[Entry] = []
+    by_key: dict[str, Entry] = {}
+    last: Entry | None = None
+    for entry in draft.entries:
+        if entry.dropped or entry.negated:
+            last = None if entry.negated else last
+            continue
+        earlier = by_key.get(draft.key(entry)) or _general_repeat(draft, entry, wanted)
+        if earlier is not None:
+            _fill(earlier, entry)
+            last = earlier
+            continue
+        if not (_stands(draft, entry) or _carried(draft, last, entry)):
+            continue
+        wanted.append(entry)
+        by_key[draft.key(entry)] = entry
+        last = entry
+    for entry in wanted:
+        if entry.head is not None and not any(entry.head is other for other in wanted):
+            entry.head = None
+    return wanted
+
+
+def _stands(draft: Draft, entry: Entry) -> bool:
+    if entry.measure is not None:
+        return True
+    if entry.head is not None:
+        return True
+    if entry.mention.found is Found.BARE:
+        return False
+    if entry.mention.found is Found.UNKNOWN:
+        return _leads(draft, entry)
+    return _listed(draft, entry) or _put_in(draft, entry)
+
+
+def _leads(draft: Draft, entry: Entry) -> bool:
+    """Nothing but bullets and grade words stands before it on its line or in its list."""
+    at = entry.start - 1
+    while draft.words.at(at) in draft.lexicon.words["grade"] or draft.words.at(at) in ("•", "-", "*", "optional", ":", "(", ")", "_", "+", "#"):
+        at -= 1
+    return draft.words.is_break(at) or draft.words.at(at) in (",", ";", "|") or _numbered(draft, at)
+
+
+def _numbered(draft: Draft, at: int) -> bool:
+    return draft.words.at(at) in (".", ")") and draft.words.at(at - 1).isdigit() and draft.words.is_break(at - 2)
+
+
+def _listed(draft: Draft, entry: Entry) -> bool:
+    words = draft.words
+    ends = words.is_break(entry.end) or words.at(entry.end) in _AFTER or words.at(entry.end) in ("of", "optional", "to", "for")
+    if not (ends and _leads(draft, entry)):
+        return False
+    first = entry.start
+    while not words.is_break(first - 1) and first > entry.start - 40:
+        first -= 1
+    return words.at(first) not in draft.lexicon.words["method"] or first == entry.start
+
+
+def _put_in(draft: Draft, entry: Entry) -> bool:
+    """ "add", "mix in", "fill up with" shortly before it in the same sentence, and not "the" known thing."""
+    words = draft.words
+    if words.at(entry.start - 1) in ("the", "your", "this", "that"):
+        return False
+    for at in range(entry.start - 1, max(-1, entry.start - 1 - _VERB_REACH), -1):
+        if draft.layout.sentence[at] != draft.layout.sentence[entry.start]:
+            return False
+        if words.norm[at] in draft.lexicon.words["adding"]:
+            return True
+    return False
+
+
+def _carried(draft: Draft, last: Entry | None, entry: Entry) -> bool:
+    """Joined by a comma or "and" to a name that is an ingredient."""
+    if last is None or entry.start < last.end or entry.mention.found in (Found.UNKNOWN, Found.BARE):
+        return False
+    between = draft.words.norm[last.end : entry.start]
+    return 0 < len(between) <= 4 and all(word in _BEFORE or word in draft.lexicon.words["grade"] for word in between)
+
+
+def _general_repeat(draft: Draft, entry: Entry, wanted: list[Entry]) -> Entry | None:
+    """ "the wax", "the oils" where beeswax and coconut oil stand in the list already."""
+    if not entry.mention.generic and entry.mention.found is not Found.BARE:
+        return None
+    norm = draft.words.norm
+    if entry.measure is not None and norm[entry.start - 1] not in ("the", "each") and draft.words.at(entry.measure.start - 1) != "each":
+        return None
+    last = norm[entry.end - 1]
+    for other in wanted[-30:]:
+        words = norm[other.start : other.end]
+        if words[-1].endswith(last) or (entry.mention.found is Found.BARE and words[0] == norm[entry.start]):
+            return other
+    return None
+
+
+def _fill(earlier: Entry, entry: Entry) -> None:
+    """A repeat makes no new line, but it may tell the amount that the list did not."""
+    if earlier.measure is None and entry.measure is not None and not earlier.example:
+        earlier.measure = entry.measure

@@ -1,0 +1,68 @@
+"""The only door: from text to a Reading."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from importlib.resources import as_file, files
+
+from spacy import util
+from spacy.language import Language
+from spacy.tokens import Doc
+
+from nlp import components as components  # registers the factories
+from nlp.assemble import reading_of
+from nlp.components.context import ContextReader
+from nlp.components.substances import Substances
+from nlp.reading import Note, Reading
+from rules.catalogue import Catalogue
+from rules.products import Product
+
+LONGEST = 100_000  # characters; what is longer is read up to here
+_BATCH = 64
+
+
+class Reader:
+    """Reads messages. Holds a spaCy pipeline; not to be shared between threads."""
+
+    def __init__(self, catalogue: Catalogue, products: Mapping[str, Product]) -> None:
+        self.pipeline = build_pipeline(catalogue, products)
+
+    def read(self, text: str) -> Reading:
+        """Never fails; what cannot be read is said in the notes."""
+        with self.pipeline.memory_zone():
+            return _finished(self.pipeline(text[:LONGEST]), text)
+
+    def read_many(self, texts: Iterable[str]) -> Iterator[Reading]:
+        """The same for many, in order; faster than one by one."""
+        batch: list[str] = []
+        for text in texts:
+            batch.append(text)
+            if len(batch) == _BATCH:
+                yield from self._read_batch(batch)
+                batch = []
+        yield from self._read_batch(batch)
+
+    def _read_batch(self, texts: list[str]) -> list[Reading]:
+        with self.pipeline.memory_zone():
+            docs = self.pipeline.pipe((text[:LONGEST] for text in texts), batch_size=_BATCH)
+            return [_finished(doc, text) for doc, text in zip(docs, texts, strict=True)]
+
+
+def build_pipeline(catalogue: Catalogue, products: Mapping[str, Product]) -> Language:
+    """The pipeline of config.cfg, with the names of this catalogue and these products."""
+    with as_file(files("nlp").joinpath("config.cfg")) as path:
+        config = util.load_config(path)
+    nlp = util.load_model_from_config(config, auto_fill=True)
+    substances, context = nlp.get_pipe("substances"), nlp.get_pipe("context")
+    if not isinstance(substances, Substances) or not isinstance(context, ContextReader):
+        raise TypeError("config.cfg names other components than this reader knows")
+    substances.learn(catalogue)
+    context.learn(products)
+    return nlp
+
+
+def _finished(doc: Doc, text: str) -> Reading:
+    reading = reading_of(doc, text)
+    if len(text) > LONGEST:
+        return reading.model_copy(update={"notes": reading.notes | {Note.CUT_SHORT}})
+    return reading

@@ -1,0 +1,170 @@
+"""The tokenizer and the folded form of a word, as spaCy is told about them."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass
+from functools import lru_cache
+from pathlib import Path
+from typing import Any
+
+import spacy
+from spacy.attrs import NORM
+from spacy.language import Language
+from spacy.tokenizer import Tokenizer
+from spacy.tokens import Doc
+
+from nlp.normalise import Normalised, normalise
+
+_PREFIX = re.compile(r"^(?:[^\w\s]|_)")
+_SUFFIX = re.compile(r"(?:[^\w\s]|_)$")
+# A figure ends where letters begin ("10g"); marks split, but for a point or comma between figures and an apostrophe.
+_INFIX = re.compile(r"[^\w\s.,']|_|[.,](?!\d)|(?<!\d)[.,]|(?<=\d)(?=[A-Za-z])")
+_URL = re.compile(r"^(?:https?:|www\.)\S+$|^[\w-]+(?:\.[\w-]+)*\.(?:com|org|net|io|example|co|me|ly|shop|info)(?:/\S*)?$",
+                  re.IGNORECASE)  # fmt: skip
+_WHOLE = ("e.g.", "i.e.", "E.g.", "I.e.", "E.G.", "eg.", "approx.")
+_DIGIT_MARKS = re.compile(r"^\d+(?:[.,]\d+)*$")
+
+
+@lru_cache(maxsize=65536)
+def fold(word: str) -> str:
+    """Lower case and singular, the same for a name in a table and in a text; it need not be good English."""
+    word = word.lower()
+    if word.endswith("'s"):
+        word = word[:-2]
+    if len(word) < 4 or not word.endswith("s") or word.endswith(("ss", "us", "is")):
+        return word
+    if word.endswith("ies") and len(word) > 4:
+        return word[:-3] + "y"
+    if word.endswith(("xes", "ches", "shes", "sses", "oes")):
+        return word[:-2]
+    return word[:-1]
+
+
+@dataclass(frozen=True, slots=True)
+class Words:
+    """The tokens of a message as plain lists: folded form, exact form, bounds in the normalised text.
+
+    A break of line is the folded form "\\n", an empty line "\\n\\n"; an address "<url>".
+    """
+
+    norm: list[str]
+    text: list[str]
+    start: list[int]
+    end: list[int]
+
+    def __len__(self) -> int:
+        return len(self.norm)
+
+    def at(self, index: int) -> str:
+        """Folded form, and "" outside the text."""
+        return self.norm[index] if 0 <= index < len(self.norm) else ""
+
+    def glued(self, index: int) -> bool:
+        """Whether no space stands between this token and the one before it."""
+        return 0 < index < len(self.norm) and self.end[index - 1] == self.start[index]
+
+    def is_word(self, index: int) -> bool:
+        return 0 <= index < len(self.norm) and self.norm[index][:1].isalpha()
+
+    def is_break(self, index: int) -> bool:
+        """A line ends here, or the text begins or ends."""
+        return not 0 <= index < len(self.norm) or self.norm[index][:1] == "\n"
+
+
+class NormalisingTokenizer:
+    """spaCy's tokenizer on the normalised text; keeps the way back in `doc._.source`."""
+
+    def __init__(self, inner: Tokenizer) -> None:
+        self.inner = inner
+
+    def __call__(self, text: str) -> Doc:
+        source = normalise(text)
+        doc = self.inner(source.text)
+        doc._.source = source
+        doc._.words = words_of(doc)
+        return doc
+
+    def pieces(self, phrase: str) -> list[str]:
+        """The folded words of a phrase of a table."""
+        return words_of(self.inner(normalise(phrase).text)).norm
+
+    def phrase(self, phrase: str) -> Doc:
+        """A phrase of a table, as the phrase matcher wants it."""
+        return self.inner(normalise(phrase).text)
+
+    def to_disk(self, path: str | Path, **_: Any) -> None:
+        """Nothing to keep: the configuration says it all."""
+
+    def from_disk(self, path: str | Path, **_: Any) -> NormalisingTokenizer:
+        return self
+
+    def to_bytes(self, **_: Any) -> bytes:
+        return b""
+
+    def from_bytes(self, _data: bytes, **__: Any) -> NormalisingTokenizer:
+        return self
+
+
+def words_of(doc: Doc) -> Words:
+    norm, text, start, end = [], [], [], []
+    for token in doc:
+        exact = token.text
+        norm.append(token.norm_)
+        text.append(exact)
+        start.append(token.idx)
+        end.append(token.idx + len(exact))
+    return Words(norm, text, start, end)
+
+
+def _norm(text: str) -> str:
+    if text.isspace():
+        return "\n" if text == "\n" else "\n\n" if "\n" in text else " "
+    if _URL.match(text):
+        return "<url>"
+    return fold(text)
+
+
+@spacy.registry.tokenizers("watchglass.tokenizer.v1")
+def create_tokenizer() -> Any:
+    """The factory that the configuration names."""
+
+    def build(nlp: Language) -> NormalisingTokenizer:
+        nlp.vocab.lex_attr_getters[NORM] = _norm
+        rules = {word: [{"ORTH": word}] for word in _WHOLE}
+        return NormalisingTokenizer(
+            Tokenizer(
+                nlp.vocab,
+                rules=rules,
+                prefix_search=_PREFIX.search,
+                suffix_search=_SUFFIX.search,
+                infix_finditer=_INFIX.finditer,
+                url_match=_URL.match,
+            )
+        )
+
+    return build
+
+
+def figure(word: str) -> float | None:
+    """The value of "12", "1.5", "1,5" or "1,000"; None for anything else and for absurd lengths."""
+    if len(word) > 12 or not _DIGIT_MARKS.match(word):
+        return None
+    whole, comma, rest = word.rpartition(",")
+    if comma and "." not in word:
+        thousands = len(rest) == 3 and whole.strip("0") != ""
+        word = word.replace(",", "") if thousands else f"{whole.replace(',', '')}.{rest}"
+    word = word.replace(",", "")
+    head, _, tail = word.rpartition(".")
+    return float(f"{head.replace('.', '')}.{tail}" if head else word)
+
+
+def register(names: Iterable[tuple[str, object]]) -> None:
+    """Declares the places on a Doc where components leave their findings, once a process."""
+    for name, default in names:
+        if not Doc.has_extension(name):
+            Doc.set_extension(name, default=default)
+
+
+register([("source", Normalised("", range(0), range(0))), ("words", Words([], [], [], []))])
