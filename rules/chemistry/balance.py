@@ -11,10 +11,11 @@ from rules.catalogue import Phase, Role, Substance
 from rules.chemistry.tables import Row, read_table
 from rules.interval import Interval
 
-# One part of a recipe that mixes parts with grams or drops: a teaspoon to half a cup. Common practice, no source.
+# One part of a recipe that mixes parts with grams or drops: a teaspoon to half a cup. Common practice, no
+# source.
 PART_GRAMS = Interval(5, 20, 120)
-# An unmeasured bulk line against the mean of the measured ones, and water that fills a vessel up, against all of
-# them. Common practice, no source.
+# An unmeasured bulk line against the mean of the measured ones, and water that fills a vessel up, against
+# all of them. Common practice, no source.
 BULK_AGAINST_MEAN = Interval(0.2, 1, 5)
 WATER_AGAINST_ALL = Interval(0.5, 3, 10)
 PERCENT_SLACK = 0.5
@@ -65,7 +66,8 @@ def typical_share(substance: Substance | None) -> Interval | None:
 
 
 def ratio(weights: Sequence[Interval], whole: Interval) -> list[Interval]:
-    """Each weight's part of `whole`. Exact bounds for independent weights: low = l_i / (l_i + sum of other highs)."""
+    """Each weight's part of `whole`. Exact bounds for independent weights: low = l_i / (l_i + sum of other
+    highs)."""
     total = Interval.total(weights)
     if total.best <= 0:
         return [Interval(0, 0, 0) for _ in weights]
@@ -81,7 +83,8 @@ def ratio(weights: Sequence[Interval], whole: Interval) -> list[Interval]:
 
 
 def balance(lines: Sequence[Weighing]) -> tuple[list[Balanced], list[str]]:
-    """Percent of each line (best values sum to 100) and grams where any mass is known, with what must be said."""
+    """Percent of each line (best values sum to 100) and grams where any mass is known, with what must be
+    said."""
     said: list[str] = []
     settled = _settle_open_lines(lines, said)
     fixed = [w.value if w.kind is Kind.PERCENT else None for w in settled]
@@ -165,7 +168,10 @@ def _normalised(fixed: list[Interval | None], written: Interval, said: list[str]
 
 
 def _grams(
-    settled: Sequence[Weighing], fixed: list[Interval | None], weights: list[Interval], written: Interval
+    settled: Sequence[Weighing],
+    fixed: list[Interval | None],
+    weights: list[Interval],
+    written: Interval,
 ) -> list[Interval | None]:
     if not any(w.kind is Kind.MASS for w in settled):
         return [None] * len(settled)
@@ -173,7 +179,9 @@ def _grams(
     best = 1 - written.best / 100
     room = Interval(min(best, max(0.01, 1 - written.high / 100)), best, 1 - written.low / 100)
     whole = Interval(
-        rest.low / room.high, rest.best / room.best, max(rest.high / room.low, rest.best / room.best)
+        rest.low / room.high,
+        rest.best / room.best,
+        max(rest.high / room.low, rest.best / room.best),
     )
     loose = iter(weights)
     return [next(loose) if f is None else f.times(whole).scaled(0.01) for f in fixed]

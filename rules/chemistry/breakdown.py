@@ -10,7 +10,10 @@ from rules.chemistry.tables import Row, read_table
 from rules.interval import Interval
 
 WATER = "water"
-BOUND_WATER_SHARE = 0.2  # powders and dry pieces hold up to about this much without feeling wet
+# Mass share of water that a material holds without letting it go: flour and petals 10 to 15 %, brown sugar
+# 1.5 %.
+BOUND_WATER_SHARE = {Phase.POWDER: 0.2, Phase.SOLID: 0.2, Phase.SOLUTE: 0.06}
+ASSUMED_WATER = {Phase.WATER: 0.95, Phase.EMULSION: 0.65}  # common practice, no source
 DEEPEST = 6  # products within products; a table that points at itself stops here
 
 
@@ -28,16 +31,23 @@ def hydrates() -> dict[str, float]:
 
 def holds_water_fast(substance: Substance) -> bool:
     """Flour, oats, dried petals: their own few percent of water is not free."""
-    return (
-        substance.phase in (Phase.POWDER, Phase.SOLID)
-        and 0 < substance.contains.get(WATER, 0.0) <= BOUND_WATER_SHARE
-    )
+    return 0 < substance.contains.get(WATER, 0.0) <= BOUND_WATER_SHARE.get(substance.phase, 0.0)
+
+
+def assumed_water(substance: Substance) -> float:
+    """Mass share of water in a watery thing whose row names no contents: it never counts as dry."""
+    if substance.contains or substance.id == WATER:
+        return 0.0
+    return ASSUMED_WATER.get(substance.phase, 0.0)
 
 
 def _leaves(substance: Substance, catalogue: Catalogue, depth: int = 0) -> Iterable[tuple[str, float]]:
     """(id, mass share) of everything in it; what the tables do not name stays as the substance itself."""
     if not substance.contains or depth >= DEEPEST:
-        yield substance.id, 1.0
+        water = assumed_water(substance)
+        if water:
+            yield WATER, water
+        yield substance.id, 1.0 - water
         return
     dry = holds_water_fast(substance)
     named = 0.0
@@ -56,7 +66,8 @@ def _leaves(substance: Substance, catalogue: Catalogue, depth: int = 0) -> Itera
 
 
 def break_down(shares: Iterable[tuple[Substance, Interval]], catalogue: Catalogue) -> dict[str, Interval]:
-    """w/w % by substance id. Hydrates (Epsom salt) give up their water only as far as other water dissolves them."""
+    """w/w % by substance id. Hydrates (Epsom salt) give up their water only as far as other water dissolves
+    them."""
     parts: dict[str, Interval] = {}
     for substance, percent in shares:
         leaves = ((substance.id, 1.0),) if substance.id in hydrates() else _leaves(substance, catalogue)

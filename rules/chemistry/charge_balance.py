@@ -55,9 +55,9 @@ def fractions(ph: float, pkas: Sequence[float], top_charge: int, davies_term: fl
 def solve(strong: float, weak: Sequence[Weak], background: float = 0.0) -> Solved:
     """Root of: strong + [H] - [OH] + sum z_i c_i alpha_i(pH) = 0, in mol per kg of water.
 
-    strong: net charge of ions that take no part (Na+, K+ positive), mol/kg. background: ionic strength of neutral
-    salts, mol/kg. Davies activities, ionic strength iterated. Within 0.012 of seven standard buffers, within 0.2 of
-    21 published values; closed to the air (no CO2 comes or goes).
+    strong: net charge of ions that take no part (Na+, K+ positive), mol/kg. background: ionic strength of
+    neutral salts, mol/kg. Davies activities, ionic strength iterated. Within 0.012 of seven standard
+    buffers, within 0.2 of 21 published values; closed to the air (no CO2 comes or goes).
     """
     ionic, ph = max(abs(strong), background), 7.0
     for _ in range(12):
@@ -95,7 +95,8 @@ def _charge(strong: float, weak: Sequence[Weak], term: float) -> Callable[[float
 
 
 def _root(net: Callable[[float], float]) -> float:
-    """Net charge falls with pH: Illinois false position on asinh(charge), which is near linear in pH at the ends."""
+    """Net charge falls with pH: Illinois false position on asinh(charge), which is near linear in pH at the
+    ends."""
     scale = 1e7
     low, high = LOWEST, HIGHEST
     at_low, at_high = math.asinh(scale * net(low)), math.asinh(scale * net(high))

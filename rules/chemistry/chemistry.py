@@ -17,7 +17,16 @@ from rules.chemistry.water_activity import water_activity
 from rules.interval import Interval
 from rules.recipe import Recipe
 
-__all__ = ["Chemistry", "Emulsion", "Mixing", "Preservation", "Preserved", "Settling", "Vapour", "analyse"]
+__all__ = [
+    "Chemistry",
+    "Emulsion",
+    "Mixing",
+    "Preservation",
+    "Preserved",
+    "Settling",
+    "Vapour",
+    "analyse",
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,6 +43,7 @@ class Chemistry:
     settling: Settling
     vapour: Vapour
     statements: tuple[str, ...]
+    wet_ph: Interval | None = None  # of a dry mix once it meets ten times its weight of water
 
 
 def analyse(recipe: Recipe, composition: Composition, catalogue: Catalogue) -> Chemistry:
@@ -51,5 +61,6 @@ def analyse(recipe: Recipe, composition: Composition, catalogue: Catalogue) -> C
         emulsion=emulsion(composition, phases, recipe, acid),
         settling=settling(composition, phases, recipe, catalogue),
         vapour=vapour(composition, phases, acid, catalogue),
+        wet_ph=acid.wet_ph,
         statements=tuple(dict.fromkeys((*composition.statements, *activity.statements, *acid.statements))),
     )

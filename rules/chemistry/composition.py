@@ -65,8 +65,8 @@ def compose(
 ) -> Composition:
     """Mass balance of the recipe; every amount an interval.
 
-    Mass = volume * density as poured; percent_i = 100 m_i / sum(m). Lines without an amount take a typical share
-    and are marked as estimated. Never raises for a bad amount: it says so in `statements`.
+    Mass = volume * density as poured; percent_i = 100 m_i / sum(m). Lines without an amount take a typical
+    share and are marked as estimated. Never raises for a bad amount: it says so in `statements`.
     """
     said: list[str] = []
     counted = [
@@ -95,7 +95,8 @@ def compose(
 
 
 def shares_of(recipe: Recipe, composition: Composition, catalogue: Catalogue) -> tuple[Share, ...]:
-    """A share for every recipe line in order; a line that does not count shows its own mass and what it would be."""
+    """A share for every recipe line in order; a line that does not count shows its own mass and what it
+    would be."""
     counted = {portion.line: portion for portion in composition.portions}
     shares = []
     for index, line in enumerate(recipe.lines):
@@ -153,7 +154,10 @@ def _weigh(
         return Weighing(substance, Kind.PERCENT, quantity, amount.estimated)
     if amount.unit is Unit.PART:
         return Weighing(
-            substance, Kind.PART, _part(quantity, density_of(substance), by_weight), amount.estimated
+            substance,
+            Kind.PART,
+            _part(quantity, density_of(substance), by_weight),
+            amount.estimated,
         )
     grams = grams_of(amount, substance, spoons=spoons, by_weight=by_weight)
     if grams is None or grams.best <= 0 or not math.isfinite(grams.high):
@@ -169,7 +173,10 @@ def _part(quantity: Interval, density: Interval, by_weight: bool) -> Interval:
 
 
 def _remarks(
-    portions: Iterable[Portion], parts: Mapping[str, Interval], total: Interval | None, catalogue: Catalogue
+    portions: Iterable[Portion],
+    parts: Mapping[str, Interval],
+    total: Interval | None,
+    catalogue: Catalogue,
 ) -> Iterable[str]:
     portions = tuple(portions)
     unknown = sum(portion.percent.best for portion in portions if portion.substance is None)

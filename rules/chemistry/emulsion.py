@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from rules.catalogue import Phase, Role, Substance
+from rules.catalogue import Role, Substance
 from rules.chemistry.acidity import Acidity
 from rules.chemistry.composition import Composition
-from rules.chemistry.phases import Phases
+from rules.chemistry.phases import Phases, is_bought_emulsion
 from rules.chemistry.results import Emulsion, Mixing
 from rules.chemistry.thresholds import source_of, threshold
 from rules.interval import Interval
@@ -14,13 +14,17 @@ from rules.recipe import Circumstance, Recipe
 LEAST_OIL_PERCENT = 0.02
 # Required HLB of an oil whose row gives none: vegetable oils. From memory.
 USUAL_REQUIRED_HLB = (6.0, 8.0)
-COLD_CREAM_BORAX_SHARE = (0.01, 0.3)  # borax against beeswax where the soap forms in place; from memory
+COLD_CREAM_BORAX_SHARE = (
+    0.01,
+    0.3,
+)  # borax against beeswax where the soap forms in place; from memory
 
 
 def emulsion(composition: Composition, phases: Phases, recipe: Recipe, acidity: Acidity) -> Emulsion:
     """HLB and amounts can rule an emulsion out; they cannot prove that one keeps.
 
-    HLB = sum w_i HLB_i / sum w_i over emulsifiers, required HLB = weight mean over the oils: OCL 29 (2022) ocl210096.
+    HLB = sum w_i HLB_i / sum w_i over emulsifiers, required HLB = weight mean over the oils: OCL 29 (2022)
+    ocl210096.
     """
     emulsifier = Interval.total(share for _, share in phases.emulsifiers).clamped(0, 100)
     mixing, rule = _mixing(composition, phases, emulsifier, acidity)
@@ -90,7 +94,7 @@ def _in_bought_emulsion(composition: Composition, phases: Phases) -> tuple[Mixin
     own = sum(
         p.percent.best * p.substance.contains.get("water", 0.6)
         for p in composition.portions
-        if p.substance is not None and p.substance.phase is Phase.EMULSION
+        if p.substance is not None and is_bought_emulsion(p)
     )
     dilution = 1 + max(0.0, phases.water.best - own) / phases.emulsions.best
     if dilution >= 2.5:

@@ -122,12 +122,17 @@ def _grams_of_one(
 
 
 def grams_of(
-    amount: Amount, substance: Substance | None, *, spoons: Spoons = Spoons.US, by_weight: bool = False
+    amount: Amount,
+    substance: Substance | None,
+    *,
+    spoons: Spoons = Spoons.US,
+    by_weight: bool = False,
 ) -> Interval | None:
     """Mass in g; None where the unit gives no mass (parts, percent, pieces of unknown weight, nonsense).
 
-    An ounce of a liquid may be weighed or poured: the interval spans both, `by_weight` (the recipe weighs its other
-    ingredients) decides which is the best value. Mass = volume * density as poured (g/ml at room temperature).
+    An ounce of a liquid may be weighed or poured: the interval spans both, `by_weight` (the recipe weighs
+    its other ingredients) decides which is the best value. Mass = volume * density as poured (g/ml at room
+    temperature).
     """
     quantity = amount.quantity
     if not math.isfinite(quantity.high) or quantity.best <= 0:

@@ -1,10 +1,11 @@
-"""What of a composition is water, alcohol, fat, powder: w/w % of the whole, gathered once for all of the chemistry."""
+"""What of a composition is water, alcohol, fat, powder: w/w % of the whole, gathered once for all of the
+chemistry."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
-from rules.catalogue import Catalogue, Phase, Role, Substance
+from rules.catalogue import Catalogue, Phase, Role, Shelf, Substance
 from rules.chemistry.composition import Composition, Portion
 from rules.interval import Interval
 
@@ -15,7 +16,8 @@ ALCOHOL_IDS = ("ethanol", "isopropanol")
 
 @dataclass(frozen=True, slots=True)
 class Phases:
-    """All w/w % of the whole. `oil` has no emulsifiers in it and leaves out what sits inside a bought emulsion.
+    """All w/w % of the whole. `oil` has no emulsifiers in it and leaves out what sits inside a bought
+    emulsion.
 
     emulsions: bought emulsions (lotion, conditioner) as they come; emulsifiers: (substance, share).
     """
@@ -37,7 +39,11 @@ class Phases:
 
 
 def is_bought_emulsion(portion: Portion) -> bool:
-    return portion.substance is not None and portion.substance.phase is Phase.EMULSION
+    """A lotion, an egg, mayonnaise: it has an emulsifier of its own. Milk has none to spare."""
+    substance = portion.substance
+    if substance is None or substance.phase is not Phase.EMULSION:
+        return False
+    return substance.shelf is Shelf.COSMETIC or bool(substance.roles & EMULSIFYING_ROLES)
 
 
 def gather(composition: Composition, catalogue: Catalogue) -> Phases:
@@ -96,5 +102,7 @@ def _inside_emulsions(composition: Composition) -> dict[str, Interval]:
 def _less(whole: Interval, part: Interval) -> Interval:
     low, best = max(0.0, whole.low - part.low), max(0.0, whole.best - part.best)
     return Interval(
-        min(low, best), best if best > 1e-9 else min(low, best), max(whole.high - part.high, best, 0.0)
+        min(low, best),
+        best if best > 1e-9 else min(low, best),
+        max(whole.high - part.high, best, 0.0),
     )

@@ -6,22 +6,23 @@ from collections.abc import Mapping
 from functools import lru_cache
 
 from rules.catalogue import Catalogue, Phase, Role
-from rules.chemistry.results import Preservation, Preserved
 from rules.chemistry.composition import Composition, Portion
 from rules.chemistry.phases import Phases
+from rules.chemistry.results import Preservation, Preserved
 from rules.chemistry.tables import Row, read_table
 from rules.chemistry.thresholds import source_of, threshold
 from rules.interval import Interval
 
-# pH of watery mixtures that nothing titratable rules: most skin and hair products. Common practice, no source.
+# pH of watery mixtures that nothing titratable rules: most skin and hair products. Common practice, no
+# source.
 TYPICAL_PH = Interval(5.0, 5.5, 6.5)
 PRODUCT_PHASES = frozenset({Phase.EMULSION, Phase.SURFACTANT, Phase.WATER})
 
 
 class PreservativeRow(Row):
-    """floor: working w/w % alone; floor_boosted: beside a booster or a second preservative. For acids (pka given)
-    both count the undissociated acid. bacteria, fungi: how much of the floor counts against each. acid_share: grams
-    of acid in a gram of the salt."""
+    """floor: working w/w % alone; floor_boosted: beside a booster or a second preservative. For acids (pka
+    given) both count the undissociated acid. bacteria, fungi: how much of the floor counts against each.
+    acid_share: grams of acid in a gram of the salt."""
 
     floor: float
     floor_boosted: float
@@ -49,7 +50,8 @@ def growth_minima() -> dict[str, GrowthRow]:
 
 
 def undissociated(ph: float, pka: float) -> float:
-    """Fraction of a weak acid that is not split at this pH: 1 / (1 + 10^(pH - pKa)), 0 <= pH <= 14, no activity term."""
+    """Fraction of a weak acid that is not split at this pH: 1 / (1 + 10^(pH - pKa)), 0 <= pH <= 14, no
+    activity term."""
     return 1 / (1 + 10 ** (ph - pka))
 
 
@@ -96,7 +98,13 @@ def _low_risk(
     little = threshold("little_water_percent")
     if phases.water.best < little and phases.water.low <= phases.water.best:
         if phases.unknown.best > little:
-            return Preserved.CANNOT_TELL, "unknown_may_hold_water", phases.unknown, little, "percent"
+            return (
+                Preserved.CANNOT_TELL,
+                "unknown_may_hold_water",
+                phases.unknown,
+                little,
+                "percent",
+            )
         reason = "no_water" if phases.water.best < 0.05 else "little_water"
         return Preserved.NOT_NEEDED, reason, phases.water, little, "percent"
     checks: list[tuple[bool, str, Interval | None, float, str]] = []
@@ -123,7 +131,8 @@ def _low_risk(
 
 
 def alcohol_of_water_phase(phases: Phases) -> Interval:
-    """Ethanol and isopropanol, w/w % of alcohol + water. 20 % w/w is about 24 % by volume: the stricter reading."""
+    """Ethanol and isopropanol, w/w % of alcohol + water. 20 % w/w is about 24 % by volume: the stricter
+    reading."""
     return _share_of_water(phases.alcohol, phases).scaled(100)
 
 
@@ -139,10 +148,22 @@ def _share_of_water(part: Interval | None, phases: Phases) -> Interval:
 def _unpreserved(phases: Phases, water_activity: Interval | None, lookalike: bool) -> Decision:
     limit = threshold("low_risk_water_activity")
     if water_activity is not None and water_activity.low < limit:
-        return Preserved.CANNOT_TELL, "water_activity_near_limit", water_activity, limit, "water_activity"
+        return (
+            Preserved.CANNOT_TELL,
+            "water_activity_near_limit",
+            water_activity,
+            limit,
+            "water_activity",
+        )
     spirit = alcohol_of_water_phase(phases)
     if spirit.best >= 2:
-        return Preserved.NONE, "alcohol_too_weak", spirit, threshold("low_risk_alcohol_percent"), "percent"
+        return (
+            Preserved.NONE,
+            "alcohol_too_weak",
+            spirit,
+            threshold("low_risk_alcohol_percent"),
+            "percent",
+        )
     reason = "lookalike_only" if lookalike else "nothing_preserves"
     return Preserved.NONE, reason, water_activity, limit, "water_activity"
 
@@ -159,7 +180,7 @@ def _strength(
         p.substance is not None and Role.PRESERVATIVE in p.substance.roles for p in composition.portions
     )
     if bought and not added:
-        return _diluted(composition, phases, bought, catalogue)
+        return _diluted(phases, bought)
     boosted = len(found) > 1 or _booster(composition, catalogue) >= threshold("booster_percent")
     score = score_of(found, phases, ph or TYPICAL_PH, boosted=boosted)
     acids = any(_row(p).pka is not None for p in found)
@@ -171,16 +192,22 @@ def _strength(
     if acids and ph is None and score.high >= 1:
         return Preserved.CANNOT_TELL, "ph_decides", score, 1, "share_of_floor"
     if acids and ph is not None and ph.best > max(_row(p).highest_ph for p in found):
-        return Preserved.TOO_WEAK, "ph_switches_off", ph, max(_row(p).highest_ph for p in found), "ph"
+        return (
+            Preserved.TOO_WEAK,
+            "ph_switches_off",
+            ph,
+            max(_row(p).highest_ph for p in found),
+            "ph",
+        )
     return Preserved.TOO_WEAK, "below_floor", score, 1, "share_of_floor"
 
 
 def score_of(found: Mapping[str, Interval], phases: Phases, ph: Interval, *, boosted: bool) -> Interval:
     """Strength against the weaker side of bacteria and fungi; 1 = just enough.
 
-    sum over preservatives of (active % / floor) * cover, active % = share * acid fraction * undissociated fraction,
-    less what oil beyond an ordinary lotion takes: / [(1 - o + K o) / (1 - o0 + K o0)], o = oil share. Preservatives of
-    one kind of cover add up; that is common practice, not a law.
+    sum over preservatives of (active % / floor) * cover, active % = share * acid fraction * undissociated
+    fraction, less what oil beyond an ordinary lotion takes: / [(1 - o + K o) / (1 - o0 + K o0)], o = oil
+    share. Preservatives of one kind of cover add up; that is common practice, not a law.
     """
     held = _oil_takes(phases)
     bacteria, fungi = [], []
@@ -196,7 +223,8 @@ def score_of(found: Mapping[str, Interval], phases: Phases, ph: Interval, *, boo
 
 
 def active_percent(preservative: str, share: Interval, ph: Interval) -> Interval:
-    """w/w % of the form that works: the undissociated acid, or the whole of a preservative that does not split."""
+    """w/w % of the form that works: the undissociated acid, or the whole of a preservative that does not
+    split."""
     row = _row(preservative)
     if row.pka is None:
         return share
@@ -232,9 +260,7 @@ def _brings_preservative(portion: Portion, catalogue: Catalogue) -> bool:
     )
 
 
-def _diluted(
-    composition: Composition, phases: Phases, bought: list[Portion], catalogue: Catalogue
-) -> Decision:
+def _diluted(phases: Phases, bought: list[Portion]) -> Decision:
     """A bought product with things added: D = (product + watery additions) / product. dilution.md table."""
     product = Interval.total(p.percent for p in bought)
     own_water = sum(

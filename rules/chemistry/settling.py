@@ -30,45 +30,33 @@ def glycerol_viscosity(mass_share: float, celsius: float = 20.0) -> float:
     a = 0.705 - 0.0017 * celsius
     b = (4.9 + 0.036 * celsius) * a**2.5
     alpha = 1 - mass_share + a * b * mass_share * (1 - mass_share) / (a * mass_share + b * (1 - mass_share))
-    return (water**alpha) * (glycerol ** (1 - alpha)) / 1000
+    return math.exp(alpha * math.log(water) + (1 - alpha) * math.log(glycerol)) / 1000
 
 
 def glycerol_density(mass_share: float) -> float:
-    """kg/m3 of glycerol in water at 20 degrees C, linear in volume; within 0.6 % of Exp. Fluids 59 (2018) 75."""
+    """kg/m3 of glycerol in water at 20 degrees C, linear in volume; within 0.6 % of Exp. Fluids 59 (2018)
+    75."""
     return 1 / (mass_share / 1261.0 + (1 - mass_share) / 998.2)
 
 
-def fall_speed(particle: Particle, micrometres: float, viscosity: float, density: float) -> float:
-    """m/s, positive down, as a sphere: the fluids library's terminal velocity with its drag correlations."""
-    from fluids.drag import v_terminal
+def sphere_speed(diameter: float, solid: float, liquid: float, viscosity: float) -> float:
+    """Terminal speed in m/s of a sphere, sinking or rising; m, kg/m3, Pa s. The drag law switches by
+    Reynolds number."""
+    from fluids.drag import (
+        v_terminal,
+    )  # imported late: it brings numpy, and few recipes hold grains
 
-    solid = particle.density * 1000
-    if abs(solid - density) < 1:
+    excess = abs(solid - liquid)
+    if excess < 1:
         return 0.0
-    diameter = micrometres * 1e-6
-    speed = float(
-        v_terminal(
-            D=diameter,
-            rhop=max(solid, density),
-            rho=min(solid, density) if solid < density else density,
-            mu=viscosity,
-        )
-    )
-    return speed if solid > density else -speed
+    return float(v_terminal(D=diameter, rhop=liquid + excess, rho=liquid, mu=viscosity))
 
 
-def plate_speed(particle: Particle, micrometres: float, viscosity: float, density: float) -> float:
-    """m/s of a thin plate tumbling: d_rho g pi D h / (24 mu), creeping flow (Re < 0.1). From memory."""
-    diameter = micrometres * 1e-6
-    return (
-        (particle.density * 1000 - density)
-        * GRAVITY
-        * math.pi
-        * diameter
-        * diameter
-        / PLATE_RATIO
-        / (24 * viscosity)
-    )
+def plate_speed(diameter: float, solid: float, liquid: float, viscosity: float) -> float:
+    """Speed in m/s of a thin tumbling plate: d_rho g pi D h / (24 mu), creeping flow (Re < 0.1). From
+    memory."""
+    thickness = diameter / PLATE_RATIO
+    return abs(solid - liquid) * GRAVITY * math.pi * diameter * thickness / (24 * viscosity)
 
 
 def settling(composition: Composition, phases: Phases, recipe: Recipe, catalogue: Catalogue) -> Settling:
@@ -91,23 +79,29 @@ def settling(composition: Composition, phases: Phases, recipe: Recipe, catalogue
     glycerol = composition.percent_of("glycerin").best
     share = glycerol / (glycerol + phases.water.best)
     viscosity, density = glycerol_viscosity(share), glycerol_density(share)
-    fastest = max(
-        grains, key=lambda grain: abs(fall_speed(grain[1], grain[1].micrometres[1], viscosity, density))
-    )
-    return Settling(fastest[0], minutes_to_fall(fastest[1], viscosity, density), PATH_MM, clogs, SOURCES)
+    timed = [(part, minutes_to_fall(particle, viscosity, density)) for part, particle, _ in grains]
+    falling = [(part, minutes) for part, minutes in timed if minutes is not None]
+    part, minutes = min(falling, key=lambda pair: pair[1].best) if falling else (coarsest[0], None)
+    return Settling(part, minutes, PATH_MM, clogs, SOURCES)
 
 
-def minutes_to_fall(particle: Particle, viscosity: float, density: float) -> Interval | None:
-    """Minutes for 50 mm; from the coarsest sphere to the finest grain, a plate where it is one. None = it floats."""
-    fine, usual, coarse = particle.micrometres
-    speeds = [abs(fall_speed(particle, size, viscosity, density)) for size in (coarse, usual, fine)]
+def minutes_to_fall(particle: Particle, viscosity: float, liquid: float) -> Interval | None:
+    """Minutes to sink (or rise) 50 mm in a liquid of Pa s and kg/m3; None where the grain weighs what the
+    liquid does.
+
+    The coarsest grain sets the low end, the finest the high end. A plate falls between the speed of a
+    sphere and of a tumbling plate of its diameter: the geometric mean is the best value.
+    """
+    solid = particle.density * 1000
+    fine, usual, coarse = (size * 1e-6 for size in particle.micrometres)
+    slow, best, fast = (sphere_speed(size, solid, liquid, viscosity) for size in (fine, usual, coarse))
     if particle.edge is Edge.PLATE:
-        speeds[2] = min(speeds[2], abs(plate_speed(particle, usual, viscosity, density)))
-        speeds[1] = math.sqrt(speeds[1] * abs(plate_speed(particle, usual, viscosity, density)))
-    if min(speeds) <= 0:
+        slow = min(slow, plate_speed(fine, solid, liquid, viscosity))
+        best = math.sqrt(best * min(best, plate_speed(usual, solid, liquid, viscosity)))
+    if slow <= 0:
         return None
-    minutes = sorted(PATH_MM / 1000 / speed / 60 for speed in speeds)
-    return Interval(*minutes)
+    low, middle, high = sorted(PATH_MM / 1000 / speed / 60 for speed in (fast, best, slow))
+    return Interval(low, middle, high)
 
 
 def clogs_nozzle(particle: Particle) -> bool | None:

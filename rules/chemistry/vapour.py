@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from functools import lru_cache
+from itertools import pairwise
 
 from rules.catalogue import Catalogue, Role
 from rules.chemistry.acidity import Acidity
@@ -44,14 +45,15 @@ def dangerous_pairs() -> dict[str, PairRow]:
 
 
 def flash_point(alcohol: str, percent: float) -> float | None:
-    """Closed-cup flash point in degrees C of `percent` of alcohol in alcohol + water; None below the table (5 %).
+    """Closed-cup flash point in degrees C of `percent` of alcohol in alcohol + water; None below the table
+    (5 %).
 
     Linear between rows, +-4 K. Valid for alcohol and water alone: oils and sugars move it little.
     """
     rows = flash_rows()[alcohol]
     if percent < rows[0][0]:
         return None
-    for (left, left_c), (right, right_c) in zip(rows, rows[1:], strict=False):
+    for (left, left_c), (right, right_c) in pairwise(rows):
         if percent <= right:
             return left_c + (right_c - left_c) * (percent - left) / (right - left)
     return rows[-1][1]
@@ -61,7 +63,7 @@ def vapour(composition: Composition, phases: Phases, acidity: Acidity, catalogue
     """Flash point of the alcohol-water phase, gas of the batch, pairs that must not meet."""
     pairs = _pairs(composition, catalogue)
     return Vapour(
-        flash_point_celsius=_flash(composition, phases),
+        flash_point_celsius=_flash(phases),
         alcohol_percent=phases.alcohol,
         gas_litres=_gas(composition, acidity),
         dangerous_pairs=tuple((a, b, row.result) for a, b, row in pairs),
@@ -69,7 +71,7 @@ def vapour(composition: Composition, phases: Phases, acidity: Acidity, catalogue
     )
 
 
-def _flash(composition: Composition, phases: Phases) -> Interval | None:
+def _flash(phases: Phases) -> Interval | None:
     alcohol = phases.alcohol
     if alcohol.best < 0.5:
         return None
@@ -77,7 +79,11 @@ def _flash(composition: Composition, phases: Phases) -> Interval | None:
     water = phases.water
     shares = [
         100 * a / (a + w) if a + w > 0 else 0.0
-        for a, w in ((alcohol.low, water.high), (alcohol.best, water.best), (alcohol.high, water.low))
+        for a, w in (
+            (alcohol.low, water.high),
+            (alcohol.best, water.best),
+            (alcohol.high, water.low),
+        )
     ]
     low, best, high = (flash_point(kind, share) for share in shares)
     if best is None or high is None:
@@ -86,7 +92,8 @@ def _flash(composition: Composition, phases: Phases) -> Interval | None:
 
 
 def _gas(composition: Composition, acidity: Acidity) -> Interval | None:
-    """Litres of CO2 for the batch as written, for 100 g where its size is unknown; all of it set free, ideal gas."""
+    """Litres of CO2 for the batch as written, for 100 g where its size is unknown; all of it set free,
+    ideal gas."""
     if acidity.carbon_dioxide.best <= 0:
         return None
     hundreds = composition.total.scaled(0.01) if composition.total is not None else Interval.exact(1)

@@ -19,7 +19,8 @@ SUGARS = frozenset({"sucrose", "glucose", "fructose", "maltose", "lactose"})
 
 
 class SoluteRow(Row):
-    """molar_mass g/mol; norrish_k in natural-log form; a, b, c of a salt; limit = solubility in g per g of water."""
+    """molar_mass g/mol; norrish_k in natural-log form; a, b, c of a salt; limit = solubility in g per g of
+    water."""
 
     molar_mass: float
     norrish_k: float | None = None
@@ -45,9 +46,10 @@ def solutes() -> dict[str, SoluteRow]:
 def norrish(water: float, dissolved: Iterable[tuple[float, float]]) -> float:
     """aw of water (mol) with solutes (mol of particles, K).
 
-    Multi-solute Norrish: ln aw = ln Xw - [sum s_i sqrt|K_i| X_i]^2 over K >= 0; a negative K (urea, lactic acid)
-    stands outside the square as + |K| X^2. One solute gives Norrish, J. Food Technol. 1 (1966) 25, in ln form.
-    Valid to about 70 % w/w of a polyol; RMS 0.005 against Drying Technology 40 (2022) 2404 for 5 to 70 % glycerol.
+    Multi-solute Norrish: ln aw = ln Xw - [sum s_i sqrt|K_i| X_i]^2 over K >= 0; a negative K (urea, lactic
+    acid) stands outside the square as + |K| X^2. One solute gives Norrish, J. Food Technol. 1 (1966) 25, in
+    ln form. Valid to about 70 % w/w of a polyol; RMS 0.005 against Drying Technology 40 (2022) 2404 for 5
+    to 70 % glycerol.
     """
     pairs = tuple(dissolved)
     total = water + sum(moles for moles, _ in pairs)
@@ -64,13 +66,15 @@ def norrish(water: float, dissolved: Iterable[tuple[float, float]]) -> float:
 def salt_factor(molality: float, a: float, b: float, c: float) -> float:
     """Share of aw that a salt leaves: 1 - m (a + b m + c m^2), m in mol per kg of water.
 
-    Sodium chloride 0 to 6 m and magnesium sulfate 0 to 3 m, RMS 0.0006 against PHREEQC with Pitzer parameters.
+    Sodium chloride 0 to 6 m and magnesium sulfate 0 to 3 m, RMS 0.0006 against PHREEQC with Pitzer
+    parameters.
     """
     return max(0.0, 1 - molality * (a + molality * (b + c * molality)))
 
 
 def activity_of(grams: Mapping[str, float]) -> float:
-    """aw of exact masses (any one unit) of water and solutes by id; ids without a row are taken as undissolved."""
+    """aw of exact masses (any one unit) of water and solutes by id; ids without a row are taken as
+    undissolved."""
     water = grams.get(WATER, 0.0)
     if water <= 0:
         raise ValueError("water activity needs water")
@@ -110,7 +114,8 @@ def error_of(activity: float, *, glycols: bool) -> float:
 
 
 def water_activity(parts: Mapping[str, Interval]) -> Activity:
-    """aw of the water phase from w/w % by substance; None without water. Fats, waxes and pigments stay outside.
+    """aw of the water phase from w/w % by substance; None without water. Fats, waxes and pigments stay
+    outside.
 
     The bounds are the driest and the wettest mixture that the amounts allow, and the error bar of the model.
     """
