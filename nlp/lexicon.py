@@ -20,7 +20,7 @@ class Lexicon:
 
     whole, part: values of number words. vague: low, best, high of words that name no figure.
     exact: units of which the case matters. words: classes of words ("grade", "tool", ...).
-    cues: phrases by label ("site.lips", "line.optional", ...).
+    starters: words without a figure that an amount can begin with. cues: phrases by label ("site.lips", "line.optional", ...).
     """
 
     language: str
@@ -32,6 +32,7 @@ class Lexicon:
     other_units: frozenset[str]
     modifiers: frozenset[str]
     words: Mapping[str, frozenset[str]]
+    starters: frozenset[str]
     cues: Mapping[str, tuple[str, ...]]
 
 
@@ -59,6 +60,11 @@ def load_lexicon(language: str) -> Lexicon:
         units={_folded(word): Unit(unit) for unit, forms in units["words"].items() for word in forms},
         other_units=frozenset(fold(word) for word in units["other"]["words"]),
         modifiers=frozenset(fold(word) for word in units["modifiers"]["words"]),
+        starters=frozenset(
+            {fold(word) for name in ("whole", "part", "vague") for word in numbers[name]}
+            | {fold(form.split()[0]) for forms in units["words"].values() for form in forms}
+            | {"equal", "same"}
+        ),
         words={name: frozenset(fold(word) for word in text.split()) for name, text in words.items()},
         cues={
             f"{group}.{label}": tuple(phrases)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
+from functools import lru_cache
 from importlib.resources import as_file, files
 
 from spacy import util
@@ -14,8 +15,8 @@ from nlp.assemble import reading_of
 from nlp.components.context import ContextReader
 from nlp.components.substances import Substances
 from nlp.reading import Note, Reading
-from rules.catalogue import Catalogue
-from rules.products import Product
+from rules.catalogue import Catalogue, load_catalogue
+from rules.products import Product, load_products
 
 LONGEST = 100_000  # characters; what is longer is read up to here
 _BATCH = 64
@@ -66,3 +67,14 @@ def _finished(doc: Doc, text: str) -> Reading:
     if len(text) > LONGEST:
         return reading.model_copy(update={"notes": reading.notes | {Note.CUT_SHORT}})
     return reading
+
+
+@lru_cache(maxsize=1)
+def default_reader() -> Reader:
+    """The reader on the tables that ship, built at the first call."""
+    return Reader(load_catalogue(), load_products())
+
+
+def read(text: str) -> Reading:
+    """Reads one message with the default reader."""
+    return default_reader().read(text)

@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Any
 
 import spacy
-from spacy.attrs import NORM
+from spacy.attrs import IDX, LENGTH, NORM
 from spacy.language import Language
 from spacy.tokenizer import Tokenizer
 from spacy.tokens import Doc
@@ -108,14 +108,12 @@ class NormalisingTokenizer:
 
 
 def words_of(doc: Doc) -> Words:
-    norm, text, start, end = [], [], [], []
-    for token in doc:
-        exact = token.text
-        norm.append(token.norm_)
-        text.append(exact)
-        start.append(token.idx)
-        end.append(token.idx + len(exact))
-    return Words(norm, text, start, end)
+    text, strings = doc.text, doc.vocab.strings
+    rows = doc.to_array([NORM, IDX, LENGTH]).tolist()
+    start = [int(row[1]) for row in rows]
+    end = [int(row[1] + row[2]) for row in rows]
+    exact = [text[first:last] for first, last in zip(start, end, strict=True)]
+    return Words([strings[row[0]] for row in rows], exact, start, end)
 
 
 def _norm(text: str) -> str:

@@ -31,8 +31,10 @@ def amounts(doc: Doc) -> Doc:
     skipped = {cue.end for cue in cues_of(doc, "line.yield")}
     found: list[Measure] = []
     at = 0
+    starters = lexicon.starters
     while at < len(words):
-        measure = _measure_at(words, at, lexicon)
+        word = words.norm[at]
+        measure = _measure_at(words, at, lexicon) if word in starters or word[0].isdigit() else None
         if measure is None:
             at += 1
             continue
@@ -48,9 +50,6 @@ def amounts(doc: Doc) -> Doc:
 
 
 def _measure_at(words: Words, at: int, lexicon: Lexicon) -> Measure | None:
-    word = words.at(at)
-    if not word[:1].isalnum():
-        return None
     ratio = _ratio(words, at)
     if ratio:
         return ratio
