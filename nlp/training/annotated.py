@@ -12,7 +12,7 @@ from importlib.resources import files
 from nlp.reading import Emergency, Kind
 from rules.recipe import Contact, Frozen, Site, Unit
 
-LANGUAGES = frozenset({"es", "pt", "fr", "other"})
+LANGUAGES = {"es": "es", "pt": "pt", "fr": "fr", "xx": "other"}  # as a header writes them: as a reading does
 _HEADER = re.compile(r"^=== (.+)$", re.M)
 _NUMBER = r"(?:\d+ )?\d+/\d+|\d+(?:\.\d+)?"
 _AMOUNT = re.compile(rf"(?P<low>-|{_NUMBER})(?:-(?P<high>{_NUMBER}))?(?: (?P<unit>[a-z]+))?")
@@ -162,7 +162,7 @@ def parse_file(source: str, stem: str) -> Iterator[Message]:
 
 
 def _message(name: str, head: list[str], marked: str) -> Message:
-    language = head.pop() if head[-1] in LANGUAGES else "en"
+    language = LANGUAGES[head.pop()] if head[-1] in LANGUAGES else "en"
     family, kind, *rest = head
     text, golds = strip_markup(marked)
     about: dict[str, object] = {}

@@ -72,7 +72,7 @@ def score(pairs: Iterable[tuple[Message, Reading]]) -> Tally:
     tally = Tally()
     for message, reading in pairs:
         _score_message(tally, message, reading)
-        if message.kind is Kind.RECIPE:
+        if message.kind is Kind.RECIPE and message.language != "other":
             _score_lines(tally, message, tuple(line for r in reading.recipes for line in r.lines))
             _score_use(tally, message, reading)
     return tally
