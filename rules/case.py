@@ -36,6 +36,17 @@ IMPLIED = {
 VOUCHED = frozenset({Quality.COSMETIC_GRADE, Quality.EYE_SAFE, Quality.LIP_SAFE})
 
 
+# Set or dried before use although the product is no powder.
+DRIES = frozenset({"bath_bomb", "bath_salts", "shower_steamer"})
+
+
+def _grain(substance: Substance) -> bool:
+    """A dry solid that pours: powder, salt, sugar, soda."""
+    if substance.phase is Phase.SOLUTE:
+        return substance.roles.isdisjoint({Role.HUMECTANT, Role.PRESERVATIVE})
+    return substance.phase in (Phase.POWDER, Phase.SOLID)
+
+
 @dataclass(frozen=True, slots=True)
 class Ingredient:
     """One counted line whose substance is known; `percent` is w/w of the whole."""
@@ -63,7 +74,7 @@ class Ingredient:
 
 @dataclass(frozen=True, slots=True)
 class Case:
-    """One recipe under one law. `sites`, `contact` and `keeping` are settled: as written, else by the product."""
+    """One recipe under one law. `sites`, `contact`, `keeping`: as written, else by the product."""
 
     recipe: Recipe
     product: Product | None
@@ -131,10 +142,6 @@ class Case:
     @property
     def dry(self) -> bool:
         """A powder or bath fizz: what little water it is made with dries off."""
-        named = self.product is not None and self.product.powder
-        mostly = sum(
-            i.percent.best
-            for i in self.ingredients
-            if i.substance.phase in (Phase.POWDER, Phase.SOLUTE, Phase.SOLID)
-        )
-        return self.chemistry.water_percent.best < (10 if named else 5) and (named or mostly > 60)
+        named = self.product is not None and (self.product.powder or self.product.id in DRIES)
+        grains = sum(i.percent.best for i in self.ingredients if _grain(i.substance))
+        return self.chemistry.water_percent.best < (15 if named else 5) and (named or grains > 80)

@@ -28,7 +28,7 @@ def of_lines(recipe: Recipe) -> str | None:
 
 def of_case(case: Case) -> str | None:
     """What the chemistry could not tell and that decides."""
-    wet = case.kept and not case.dry
-    if wet and case.chemistry.preservation.status is Preserved.CANNOT_TELL:
-        return "how_much_preservative"
-    return None
+    found = case.chemistry.preservation
+    if not case.kept or case.dry or found.status is not Preserved.CANNOT_TELL:
+        return None
+    return {"ph_decides": "what_ph", "amount_unsure": "how_much_preservative"}.get(found.reason)

@@ -1,12 +1,12 @@
 """From findings and doubts to one of four words.
 
-1. *avoid*: a finding says avoid. It stands on a source that was read or on a computed number (hazards.evidence).
+1. *avoid*: a finding says avoid; it stands on a source that was read or on a number (hazards.evidence).
 2. *fix*: a finding says fix. What is wrong stays wrong whatever else was not understood.
 3. *unclear*: nothing wrong was found, but something is open that could change that.
 4. *fine*: neither. Notes never change the verdict.
 
-A finding that holds only if an optional line is added or an alternative chosen weighs one step less, for the reader
-can leave it out: avoid becomes fix, fix becomes a note.
+A finding that holds only if an optional line is added or an alternative chosen weighs one step less, for the
+reader can leave it out: avoid becomes fix, fix becomes a note.
 """
 
 from __future__ import annotations

@@ -18,27 +18,33 @@ SODA_PH = Interval(8.1, 8.3, 8.6)
 SOAP_PH = Interval(8.5, 9.5, 10.5)
 LYES = ("sodium_hydroxide", "potassium_hydroxide")
 HARSH = ("sodium_carbonate",)
-# NaOH that fats can take up, g per g of fat: coconut oil, the hungriest common one, takes 0.183 (computed from
-# a saponification value of 257 mg KOH/g x 40.00/56.11 / 1000).
+# NaOH that fats can take up, g per g of fat: coconut oil, the hungriest common one, takes 0.183 (computed
+# from a saponification value of 257 mg KOH/g x 40.00/56.11 / 1000).
 FAT_TAKES_UP = 0.183
 
 
 def _alkaline(
-    case: Case, cause: Ingredient | None, severity: Severity, reason: str, instead: str, **numbers: object
+    cause: Ingredient | None,
+    severity: Severity,
+    reason: str,
+    instead: str,
+    *,
+    value: Interval,
+    limit: float | None = None,
+    unit: str = "pH",
+    computed: bool = False,
 ) -> Finding:
-    value = numbers.get("value")
-    limit = numbers.get("limit")
     return finding(
         Hazard.PH_TOO_HIGH,
         severity,
         reason,
         instead,
-        Basis.COMPUTED if numbers.get("computed") else Basis.COMMON_PRACTICE,
-        "computed" if numbers.get("computed") else "skin_ph",
+        Basis.COMPUTED if computed else Basis.COMMON_PRACTICE,
+        "computed" if computed else "skin_ph",
         cause=cause,
-        value=value if isinstance(value, Interval) else None,
-        limit=limit if isinstance(limit, float) else None,
-        unit=str(numbers.get("unit", "pH")),
+        value=value,
+        limit=limit,
+        unit=unit,
     )
 
 
@@ -50,7 +56,7 @@ def _largest(case: Case, *substances: str) -> Ingredient | None:
 def _soda(case: Case) -> Iterator[Finding]:
     soda = _largest(case, "sodium_bicarbonate", "baking_powder")
     acid = case.composition.with_role(Role.ACID, case.catalogue)
-    if soda is None or case.at(Site.BATH, Site.MOUTH) and not case.left_on:
+    if soda is None or (case.at(Site.BATH, Site.MOUTH) and not case.left_on):
         return
     if acid.best > 0.4 * soda.percent.best:
         return  # the acid uses it up; the reactive rule speaks of that
@@ -63,7 +69,6 @@ def _soda(case: Case) -> Iterator[Finding]:
     else:
         severity = Severity.NOTE
     yield _alkaline(
-        case,
         soda,
         severity,
         "soda_left_on" if case.left_on else "soda_on_face_or_hair",
@@ -81,7 +86,9 @@ def _soap(case: Case) -> Iterator[Finding]:
     cause = max(case.with_role(Role.SOAP), key=lambda i: i.percent.best, default=None)
     delicate = case.at(Site.FACE, Site.HAIR, Site.EYE_AREA) or case.left_on
     severity = Severity.FIX if delicate else Severity.NOTE
-    yield _alkaline(case, cause, severity, "soap_is_alkaline", "mild_surfactant", value=SOAP_PH, limit=LEAVE_ON_CEILING)
+    yield _alkaline(
+        cause, severity, "soap_is_alkaline", "mild_surfactant", value=SOAP_PH, limit=LEAVE_ON_CEILING
+    )
 
 
 def _lye(case: Case) -> Iterator[Finding]:
@@ -92,7 +99,6 @@ def _lye(case: Case) -> Iterator[Finding]:
     needed = lye.percent.scaled(1.0 if lye.substance.id == "sodium_hydroxide" else 40.0 / 56.11)
     soap_making = fat.best > 0 and needed.low <= FAT_TAKES_UP * fat.high
     yield _alkaline(
-        case,
         lye,
         Severity.NOTE if soap_making else Severity.AVOID,
         "lye_in_soap_making" if soap_making else "free_lye",
@@ -107,7 +113,6 @@ def _harsh(case: Case) -> Iterator[Finding]:
     harsh = _largest(case, *HARSH)
     if harsh is not None and harsh.percent.best > 1 and not case.at(Site.BATH):
         yield _alkaline(
-            case,
             harsh,
             Severity.FIX,
             "washing_soda_on_skin",
@@ -125,7 +130,13 @@ def _by_ph(case: Case) -> Iterator[Finding]:
         severity = Severity.FIX if ph.low > LEAVE_ON_CEILING else Severity.NOTE
         severity = step_up(severity) if ph.low > 11 else severity
         yield _alkaline(
-            case, None, severity, "too_alkaline_left_on", "lower_ph", value=ph, limit=LEAVE_ON_CEILING, computed=True
+            None,
+            severity,
+            "too_alkaline_left_on",
+            "lower_ph",
+            value=ph,
+            limit=LEAVE_ON_CEILING,
+            computed=True,
         )
 
 

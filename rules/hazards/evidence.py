@@ -1,4 +1,4 @@
-"""How a finding is built, so that the strongest verdict always stands on a source that was read or on a number."""
+"""How a finding is built, so that the strongest verdict stands on a source that was read or on a number."""
 
 from __future__ import annotations
 
@@ -50,6 +50,8 @@ def finding(
     """A finding; AVOID without a source that carries it is said as FIX."""
     if severity is Severity.AVOID and not carries_avoid(basis, sources):
         severity = Severity.FIX
+    if region is not None:
+        facts["where"] = region.value.upper()
     return Finding(
         hazard=hazard,
         severity=severity,

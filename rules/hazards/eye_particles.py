@@ -1,4 +1,4 @@
-"""Grains near the eye: edge, size, and who made them; and dust or glitter that a spray or puff carries there."""
+"""Grains near the eye: edge, size, who made them; and dust or glitter that a spray or puff carries there."""
 
 from __future__ import annotations
 

@@ -10,7 +10,9 @@ from rules.catalogue import Phase, Role
 from rules.hazards.evidence import finding
 from rules.recipe import Circumstance, Site
 
-WARM_CELSIUS = 60.0  # flash point at and below which a liquid is classed flammable (GHS category 3, from memory)
+WARM_CELSIUS = (
+    60.0  # flash point at and below which a liquid is classed flammable (GHS category 3, from memory)
+)
 ALCOHOL_PERCENT = 20.0
 SPRAY_PERCENT = 50.0
 
@@ -46,7 +48,7 @@ def check(case: Case) -> Iterator[Finding]:
         "burns_near_flame" if severity is not Severity.NOTE else "flammable_like_any",
         "away_from_flame",
         Basis.COMPUTED,
-        *(vapour.sources or ("computed",)),
+        "flash_points",
         cause=cause,
         value=flash if flash is not None else alcohol,
         limit=WARM_CELSIUS if flash is not None else ALCOHOL_PERCENT,

@@ -66,7 +66,7 @@ def ceiling(case: Case) -> float:
 def _total(case: Case, oils: tuple[Ingredient, ...]) -> Finding | None:
     total = Interval.total(i.percent for i in oils).clamped(0, 100)
     limit = ceiling(case)
-    if total.best <= limit or case.made_as(*PERFUMES) and total.low <= limit:
+    if total.best <= limit or (case.made_as(*PERFUMES) and total.low <= limit):
         return None
     over = total.low > limit
     return finding(

@@ -21,9 +21,7 @@ CLAIMS = {
 
 
 def _said(severity: Severity, reason: str, instead: str) -> Finding:
-    return finding(
-        Hazard.INEFFECTIVE, severity, reason, instead, Basis.COMMON_PRACTICE, "common_practice"
-    )
+    return finding(Hazard.INEFFECTIVE, severity, reason, instead, Basis.COMMON_PRACTICE, "common_practice")
 
 
 def _claims(case: Case) -> Iterator[Finding]:

@@ -42,7 +42,7 @@ def _severity(case: Case, row: LimitRow, counted: Interval) -> Severity | None:
     if counted.low <= row.percent:
         return Severity.NOTE if counted.best > row.percent else None
     several = row.percent > 0 and counted.low > SEVERAL_TIMES * row.percent
-    if several and row.carries_avoid and (case.at_mucosa or case.left_on and case.on_skin):
+    if several and row.carries_avoid and (case.at_mucosa or (case.left_on and case.on_skin)):
         return Severity.AVOID
     return for_fragile(case, Severity.FIX) if row.carries_avoid else Severity.FIX
 
@@ -77,9 +77,10 @@ def _over(case: Case, substance: str, row: LimitRow) -> Finding | None:
 
 def _made_into_something_else(case: Case, substance: str) -> bool:
     """Lye in soap making is used up by the fat; the alkaline rule looks after it."""
-    return Role.ALKALI in case.catalogue[substance].roles and case.composition.with_role(
-        Role.SOAP, case.catalogue
-    ).best > 1
+    return (
+        Role.ALKALI in case.catalogue[substance].roles
+        and case.composition.with_role(Role.SOAP, case.catalogue).best > 1
+    )
 
 
 def check(case: Case) -> Iterator[Finding]:

@@ -18,7 +18,7 @@ SOURCES = ("fda_novelty_makeup", "cpsc_art_materials")
 
 
 def _severity(case: Case, thing: Ingredient) -> Severity:
-    if case.left_on or case.at_mucosa or case.at(Site.NAILS) and thing.has(Role.GLUE):
+    if case.left_on or case.at_mucosa or (case.at(Site.NAILS) and thing.has(Role.GLUE)):
         return Severity.AVOID
     if thing.substance.roles & WASH_PRODUCTS:
         return for_fragile(case, Severity.FIX if case.at(Site.FACE) else Severity.NOTE)

@@ -1,4 +1,4 @@
-"""Expressed citrus oils left on skin, and lime or lemon juice, before sun. The limits of several oils add up."""
+"""Expressed citrus oils left on skin, and citrus juice, before sun. The limits of several oils add up."""
 
 from __future__ import annotations
 
@@ -60,7 +60,7 @@ def _from_oils(case: Case) -> Iterator[Finding]:
 def _from_juice(case: Case, juice: Ingredient) -> Finding | None:
     sun = case.when(Circumstance.SUN_AFTER)
     exposed = case.on_skin or case.at(Site.NAILS) or (case.at(Site.HAIR) and case.left_on)
-    if case.at(Site.BATH) or case.at(Site.MOUTH) and not exposed:
+    if case.at(Site.BATH) or (case.at(Site.MOUTH) and not exposed):
         return None
     if sun:
         severity = Severity.AVOID

@@ -5,12 +5,20 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rules.assessment import Basis, Finding, Hazard, Severity
-from rules.case import Case
+from rules.case import Case, Ingredient
+from rules.catalogue import Role
 from rules.chemistry.chemistry import Preserved
 from rules.hazards.evidence import finding
 from rules.recipe import Circumstance, Site
 
-SOAP_BARS = ("soap", "bar_soap", "soap_bar", "cold_process_soap", "melt_and_pour_soap")
+# Why the chemistry finds it unpreserved, as our phrase keys.
+TOO_WEAK = {
+    "below_floor": "preservative_below_dose",
+    "ph_switches_off": "preservative_off_at_ph",
+    "diluted": "preservative_diluted",
+    "dilution_not_assured": "preservative_diluted",
+}
+UNITS = {"share_of_floor": "of the needed strength", "dilution": "times thinned"}
 
 
 def _grave(case: Case) -> bool:
@@ -20,44 +28,67 @@ def _grave(case: Case) -> bool:
     return case.when(Circumstance.INFANT) and case.at(Site.EYE_AREA, Site.MOUTH)
 
 
-def check(case: Case) -> Iterator[Finding]:
+def _names(case: Case, substances: tuple[str, ...]) -> str:
+    return ", ".join(case.catalogue[s].name for s in substances)
+
+
+def _reason(case: Case, grave: bool) -> str:
     found = case.chemistry.preservation
-    if not case.kept or case.dry or case.made_as(*SOAP_BARS):
-        return
-    if found.status is Preserved.CANNOT_TELL:
-        yield finding(
-            Hazard.NEEDS_PRESERVATIVE,
-            Severity.NOTE,
-            "preservative_strength_unknown",
-            "preserve_at_full_dose",
-            Basis.COMMON_PRACTICE,
-            "common_practice",
-        )
-    if found.status not in (Preserved.NONE, Preserved.TOO_WEAK):
-        return
-    grave = _grave(case)
     if found.status is Preserved.TOO_WEAK:
-        reason = "preservative_too_weak"
-    elif grave:
-        reason = "eye_water_unpreserved"
-    else:
-        reason = "lookalike_is_no_preservative" if found.lookalikes else "water_unpreserved"
-    activity = case.chemistry.water_activity
-    own = found.status is Preserved.TOO_WEAK
-    sources = ("iso_29621", "mascara_keratitis") if grave else ("iso_29621",)
-    lookalikes = ", ".join(case.catalogue[s].name for s in found.lookalikes)
-    preservatives = ", ".join(case.catalogue[s].name for s in found.preservatives)
-    yield finding(
+        return TOO_WEAK.get(found.reason, "preservative_below_dose")
+    if grave:
+        return "eye_water_unpreserved"
+    if found.reason == "alcohol_too_weak":
+        return "alcohol_too_weak"
+    if found.lookalikes:
+        return "lookalike_is_no_preservative"
+    return "water_unpreserved" if found.value is not None else "water_unpreserved_unmeasured"
+
+
+def _unpreserved(case: Case) -> Finding:
+    found = case.chemistry.preservation
+    grave = _grave(case)
+    sure = found.reason != "dilution_not_assured" or case.at(Site.EYE_AREA)
+    return finding(
         Hazard.NEEDS_PRESERVATIVE,
-        Severity.AVOID if grave else Severity.FIX,
-        reason,
+        Severity.AVOID if grave else Severity.FIX if sure else Severity.NOTE,
+        _reason(case, grave),
         "eye_make_it_dry" if grave else "use_up_or_preserve",
         Basis.COMPUTED,
-        *sources,
-        value=found.value if own else activity,
-        limit=found.limit if own else 0.75,
-        unit=found.unit if own else "water activity",
+        *(("iso_29621", "mascara_keratitis") if grave else ("iso_29621",)),
+        value=found.value,
+        limit=found.limit,
+        unit=UNITS.get(found.unit or "", (found.unit or "").replace("_", " ")) or None,
         water=round(case.chemistry.water_percent.best),
-        lookalikes=lookalikes,
-        preservatives=preservatives,
+        lookalikes=_names(case, found.lookalikes),
+        preservatives=_names(case, found.preservatives) or "the preservative of the bought product",
     )
+
+
+def _note(severity: Severity, reason: str, instead: str, cause: Ingredient | None = None) -> Finding:
+    return finding(
+        Hazard.NEEDS_PRESERVATIVE, severity, reason, instead, Basis.STANDARD, "iso_29621", cause=cause
+    )
+
+
+def _held_back(case: Case) -> Iterator[Finding]:
+    """Preserved only by what it is: acid that will be raised, soap that food is stirred into."""
+    found = case.chemistry.preservation
+    if found.reason == "ph_low" and case.left_on:
+        yield _note(Severity.NOTE, "acid_holds_growth_back", "use_up_or_preserve")
+    if found.reason == "soap_alkaline":
+        food = case.with_role(Role.PERISHABLE)
+        if food:
+            yield _note(Severity.FIX, "soap_holds_growth_back", "use_up_or_preserve", food[0])
+
+
+def check(case: Case) -> Iterator[Finding]:
+    if not case.kept or case.dry or case.made_as("soap"):
+        return
+    status = case.chemistry.preservation.status
+    if status is Preserved.CANNOT_TELL:
+        yield _note(Severity.NOTE, "preservative_strength_unknown", "preserve_at_full_dose")
+    elif status in (Preserved.NONE, Preserved.TOO_WEAK):
+        yield _unpreserved(case)
+    else:
+        yield from _held_back(case)

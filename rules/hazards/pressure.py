@@ -10,7 +10,7 @@ from rules.catalogue import Role
 from rules.hazards.evidence import finding
 from rules.recipe import Circumstance
 
-# Gas set free per litre of mix that a thin home bottle, one fifth empty, turns into about one bar (ideal gas).
+# Gas set free per litre of mix that a bottle, one fifth empty, turns into about one bar (ideal gas).
 LITRES_PER_LITRE = 0.25
 BURST_LITRES_PER_LITRE = 1.5  # about six bar in the same bottle; thin spray bottles are not made for it
 
@@ -18,7 +18,8 @@ BURST_LITRES_PER_LITRE = 1.5  # about six bar in the same bottle; thin spray bot
 def check(case: Case) -> Iterator[Finding]:
     if case.dry:
         return
-    closed = case.when(Circumstance.CLOSED_CONTAINER) or case.kept and case.chemistry.water_percent.best > 20
+    shut = case.when(Circumstance.CLOSED_CONTAINER)
+    closed = shut or (case.kept and case.chemistry.water_percent.best > 20)
     gas = case.chemistry.vapour.gas_litres
     total = case.composition.total
     if gas is not None and total is not None and total.best > 0 and closed:
@@ -27,9 +28,7 @@ def check(case: Case) -> Iterator[Finding]:
         if low > LITRES_PER_LITRE:
             yield finding(
                 Hazard.PRESSURE,
-                Severity.AVOID
-                if low > BURST_LITRES_PER_LITRE and case.when(Circumstance.CLOSED_CONTAINER)
-                else Severity.FIX,
+                Severity.AVOID if shut and low > BURST_LITRES_PER_LITRE else Severity.FIX,
                 "gas_in_closed_bottle",
                 "leave_it_open",
                 Basis.COMPUTED,

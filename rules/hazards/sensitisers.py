@@ -11,11 +11,13 @@ from rules.hazards.evidence import finding, for_fragile
 from rules.recipe import Site
 
 MASK_PERCENT = 1.0  # spice in a rinse-off face product: common practice
-BURNING = frozenset({"cayenne", "cayenne_pepper", "chili_powder", "chilli_powder", "capsaicin", "capsicum", "chilli"})
+BURNING = frozenset(
+    {"cayenne", "cayenne_pepper", "chili_powder", "chilli_powder", "capsaicin", "capsicum", "chilli"}
+)
 
 
 def _burns(spice: Ingredient) -> bool:
-    return spice.has(Role.PLUMPER) and spice.has(Role.IRRITANT_SPICE) or spice.substance.id in BURNING
+    return (spice.has(Role.PLUMPER) and spice.has(Role.IRRITANT_SPICE)) or spice.substance.id in BURNING
 
 
 def _severity(case: Case, spice: Ingredient) -> Severity:

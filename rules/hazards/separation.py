@@ -17,9 +17,26 @@ def _only_scent_floats(case: Case) -> bool:
     return scent > 0 and scent >= 0.8 * case.chemistry.oil_percent.best
 
 
+def _only_soap_holds(case: Case) -> Iterator[Finding]:
+    """Soap takes up a little oil; what it carries creams up again in the bottle."""
+    emulsion = case.chemistry.emulsion
+    soap = case.composition.with_role(Role.SOAP, case.catalogue).best > 1
+    proper = case.with_role(Role.EMULSIFIER, Role.SOLUBILISER)
+    if case.kept and not case.dry and soap and not proper and emulsion.mixing is Mixing.HOLDS:
+        yield finding(
+            Hazard.SEPARATES,
+            Severity.NOTE,
+            "soap_carries_little_oil",
+            "add_emulsifier",
+            Basis.COMMON_PRACTICE,
+            "common_practice",
+        )
+
+
 def check(case: Case) -> Iterator[Finding]:
     emulsion = case.chemistry.emulsion
     if case.dry or emulsion.mixing not in (Mixing.SEPARATES, Mixing.SHAKE):
+        yield from _only_soap_holds(case)
         return
     scent = _only_scent_floats(case)
     shaken = case.when(Circumstance.SHAKEN_BEFORE_USE) or emulsion.mixing is Mixing.SHAKE
@@ -32,7 +49,9 @@ def check(case: Case) -> Iterator[Finding]:
     else:
         severity = Severity.FIX
     cause = max(
-        case.with_role(Role.ESSENTIAL_OIL, Role.FRAGRANCE) if scent else (), key=lambda i: i.percent.best, default=None
+        case.with_role(Role.ESSENTIAL_OIL, Role.FRAGRANCE) if scent else (),
+        key=lambda i: i.percent.best,
+        default=None,
     )
     yield finding(
         Hazard.SEPARATES,
@@ -40,7 +59,7 @@ def check(case: Case) -> Iterator[Finding]:
         "scent_floats" if scent else "oil_and_water_part",
         "solubilise_scent" if scent else "add_emulsifier",
         Basis.COMPUTED,
-        *(emulsion.sources or ("computed",)),
+        "hlb_method",
         cause=cause,
         value=emulsion.emulsifier_percent,
         unit="percent emulsifier",

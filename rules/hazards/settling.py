@@ -20,10 +20,7 @@ def check(case: Case) -> Iterator[Finding]:
     clogs = case.sprayed and settling.clogs is not False
     if not sinks and not clogs:
         return
-    if case.sprayed:
-        severity = Severity.FIX
-    else:
-        severity = Severity.NOTE
+    severity = Severity.FIX if case.sprayed else Severity.NOTE
     cause = next((i for i in case.ingredients if i.substance.id == settling.substance), None)
     if case.when(Circumstance.STRAINED) and not clogs:
         return
@@ -33,7 +30,7 @@ def check(case: Case) -> Iterator[Finding]:
         "grains_block_the_spray" if case.sprayed else "grains_sink",
         "thicken_or_pump" if case.sprayed else "shake_or_thicken",
         Basis.COMPUTED,
-        *(settling.sources or ("computed",)),
+        "stokes_law",
         cause=cause,
         value=settling.minutes,
         unit="minutes",

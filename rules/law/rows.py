@@ -25,7 +25,7 @@ class Listing(StrEnum):
 
 
 class LawRow(Frozen):
-    """`source` is an id of sources.toml; `locator` says where in it; dates bound the time the row is in force."""
+    """`source` is an id of sources.toml; `locator` says where in it; dates bound when it is in force."""
 
     substance: Id
     region: Jurisdiction
@@ -63,9 +63,9 @@ def _split(cell: object) -> object:
 
 
 class LimitRow(LawRow):
-    """A ceiling. Empty `sites` or `contact` = everywhere; `products` narrows to product ids.
+    """A ceiling. Empty `sites` or `contact` = everywhere; `products` narrows to them.
 
-    `factor` turns percent of the substance into what the law counts (`as_what`): sodium benzoate x 0.847 as acid.
+    `factor` turns percent of it into what the law counts (`as_what`): sodium benzoate x 0.847.
     """
 
     percent: Percent
@@ -84,7 +84,7 @@ class LimitRow(LawRow):
 
 
 class BanRow(LawRow):
-    """Not permitted. Empty `sites` = nowhere at all; `sprayed` = only in sprays; `exempt` = product ids it spares."""
+    """Not permitted. Empty `sites` = nowhere at all; `sprayed` = only in sprays; `exempt` = products it spares."""
 
     sites: tuple[Site, ...] = ()
     sprayed: bool = False
@@ -94,7 +94,7 @@ class BanRow(LawRow):
 
 
 class OilRow(Frozen):
-    """Published dermal maximum of one essential oil, w/w % of a leave-on product. No region: an expert figure."""
+    """Published dermal maximum of one essential oil, w/w % of a leave-on product: an expert figure."""
 
     substance: Id
     leave_on: Percent | None = None

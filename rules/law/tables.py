@@ -22,8 +22,11 @@ class LawError(ValueError):
 
 
 class Keyed(Protocol):
-    substance: str
-    source: str
+    @property
+    def substance(self) -> str: ...
+
+    @property
+    def source(self) -> str: ...
 
     @property
     def key(self) -> tuple[str, ...]: ...
@@ -46,7 +49,8 @@ def parse(name: str, text: str, model: type[RowType]) -> tuple[list[RowType], li
             rows.append(model.model_validate(known))
         except ValidationError as error:
             faults += [
-                f"{name}.csv line {number}: {'.'.join(map(str, e['loc']))}: {e['msg']}" for e in error.errors()
+                f"{name}.csv line {number}: {'.'.join(map(str, e['loc']))}: {e['msg']}"
+                for e in error.errors()
             ]
     return rows, faults
 
