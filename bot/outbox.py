@@ -27,8 +27,8 @@ class Outbox:
         self._clock = clock
         self._written = asyncio.Event()
 
-    async def pending(self) -> AsyncIterator[Outgoing]:
-        """All answers that wait now, urgent first, then in order; ends when none is left to show.
+    async def pending(self, channel: str | None = None) -> AsyncIterator[Outgoing]:
+        """All answers that wait now (in one channel, or in all), urgent first, then in order; then it ends.
 
         Call `sent` or `failed` for each. One that got neither is yielded again by the next call, never twice by
         the same.
@@ -36,7 +36,7 @@ class Outbox:
         unsettled: set[str] = set()
         while True:
             # One at a time: an emergency that arrives meanwhile goes next.
-            page = await self.table.pending(len(unsettled) + 1)
+            page = await self.table.pending(len(unsettled) + 1, channel)
             unsettled &= {outgoing.id for outgoing in page}
             fresh = next((outgoing for outgoing in page if outgoing.id not in unsettled), None)
             if fresh is None:

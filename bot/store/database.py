@@ -4,24 +4,45 @@ from __future__ import annotations
 
 import asyncio
 import sqlite3
-from collections.abc import AsyncIterator, Iterable, Sequence
+from collections.abc import AsyncIterator, Mapping, Sequence
 from contextlib import asynccontextmanager, suppress
 from pathlib import Path
 from typing import Any
 
 import aiosqlite
 
-from bot.store.errors import NewerDatabase, store_error
+from bot.store.errors import NewerDatabaseError, store_error
 from bot.store.migrate import migrate, schema_number, steps
 
 BUSY_MILLISECONDS = 5000
-PRAGMAS = ("journal_mode = WAL", "synchronous = FULL", "foreign_keys = ON", f"busy_timeout = {BUSY_MILLISECONDS}")
+PRAGMAS = ("journal_mode = WAL", "synchronous = FULL", "foreign_keys = ON")
+Values = Sequence[Any] | Mapping[str, Any]
+
+
+class Transaction:
+    """What may be done inside `Database.transaction`."""
+
+    def __init__(self, connection: aiosqlite.Connection) -> None:
+        self._connection = connection
+
+    async def run(self, sql: str, values: Values = ()) -> int:
+        """Runs one statement; returns how many rows it changed."""
+        async with self._connection.execute(sql, values) as cursor:
+            return cursor.rowcount
+
+    async def insert(self, sql: str, values: Values) -> int:
+        """Runs one INSERT; returns the row id."""
+        async with self._connection.execute(sql, values) as cursor:
+            return cursor.lastrowid or 0
+
+    async def rows(self, sql: str, values: Values = ()) -> list[sqlite3.Row]:
+        return list(await self._connection.execute_fetchall(sql, values))
 
 
 class Database:
     """One open file. All statements take their turn; a transaction holds the turn to its end."""
 
-    def __init__(self, connection: aiosqlite.Connection, path: Path | str) -> None:
+    def __init__(self, connection: aiosqlite.Connection, path: Path) -> None:
         self._connection = connection
         self._turn = asyncio.Lock()
         self.path = path
@@ -42,33 +63,13 @@ class Database:
                     raise store_error(self.path, error) from error
                 raise
 
-    async def rows(self, sql: str, values: Sequence[Any] = ()) -> list[sqlite3.Row]:
-        """What a SELECT finds."""
+    async def rows(self, sql: str, values: Values = ()) -> list[sqlite3.Row]:
+        """What a SELECT finds. Raises StoreError."""
         async with self._turn:
             try:
-                return list(await self._connection.execute_fetchall(sql, values))
+                return await Transaction(self._connection).rows(sql, values)
             except sqlite3.Error as error:
                 raise store_error(self.path, error) from error
-
-
-class Transaction:
-    """What may be done inside `Database.transaction`."""
-
-    def __init__(self, connection: aiosqlite.Connection) -> None:
-        self._connection = connection
-
-    async def run(self, sql: str, values: Sequence[Any] = ()) -> int:
-        """Runs one statement; returns how many rows it changed."""
-        async with self._connection.execute(sql, values) as cursor:
-            return cursor.rowcount
-
-    async def insert(self, sql: str, values: Sequence[Any]) -> int:
-        """Runs one INSERT; returns the row id."""
-        async with self._connection.execute(sql, values) as cursor:
-            return cursor.lastrowid or 0
-
-    async def rows(self, sql: str, values: Sequence[Any] = ()) -> Iterable[sqlite3.Row]:
-        return await self._connection.execute_fetchall(sql, values)
 
 
 @asynccontextmanager
@@ -77,6 +78,14 @@ async def open_database(path: Path) -> AsyncIterator[Database]:
 
     Raises StoreError with one sentence that says what to do.
     """
+    connection = await _connect(path)
+    try:
+        yield Database(connection, path)
+    finally:
+        await connection.close()
+
+
+async def _connect(path: Path) -> aiosqlite.Connection:
     connection: aiosqlite.Connection | None = None
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
@@ -90,10 +99,7 @@ async def open_database(path: Path) -> AsyncIterator[Database]:
         if isinstance(error, OSError):
             raise store_error(path, sqlite3.OperationalError("unable to open")) from error
         raise
-    try:
-        yield Database(connection, path)
-    finally:
-        await connection.close()
+    return connection
 
 
 async def _prepare(connection: aiosqlite.Connection, path: Path) -> None:
@@ -102,7 +108,7 @@ async def _prepare(connection: aiosqlite.Connection, path: Path) -> None:
     known = len(steps())
     found = await schema_number(connection)
     if found > known:
-        raise NewerDatabase(path, found, known)
+        raise NewerDatabaseError(path, found, known)
     for pragma in PRAGMAS:
         await connection.execute(f"PRAGMA {pragma}")
     await migrate(connection, path)

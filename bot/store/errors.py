@@ -25,7 +25,7 @@ class StoreError(Exception):
         super().__init__(f"the database {path} {what}")
 
 
-class NewerDatabase(StoreError):
+class NewerDatabaseError(StoreError):
     """The file was written by a later version of the program."""
 
     def __init__(self, path: Path | str, found: int, known: int) -> None:

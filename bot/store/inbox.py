@@ -7,7 +7,10 @@ from rules.recipe import Frozen
 
 
 class Accepted(Frozen):
-    """One accepted message. `author_key` is a keyed hash; `received_at` is in milliseconds UTC."""
+    """One accepted message. `author_key` is a keyed hash; `received_at` is in milliseconds UTC.
+
+    `attempts` counts tries that ended in an error, `starts` those that never ended (the process died).
+    """
 
     message_id: str
     channel: str
@@ -16,6 +19,7 @@ class Accepted(Frozen):
     received_at: int
     urgent: bool = False
     attempts: int = 0
+    starts: int = 0
     error: str | None = None
 
 
@@ -30,32 +34,24 @@ class InboxTable:
         """Commits the message to disk; False where its id is known already."""
         sql = (
             "INSERT INTO inbox (message_id, channel, author_key, text, received_at, urgent)"
-            " VALUES (?, ?, ?, ?, ?, ?) ON CONFLICT (message_id) DO NOTHING"
-        )
-        values = (
-            message.message_id,
-            message.channel,
-            message.author_key,
-            message.text,
-            message.received_at,
-            int(message.urgent),
+            " VALUES (:message_id, :channel, :author_key, :text, :received_at, :urgent)"
+            " ON CONFLICT (message_id) DO NOTHING"
         )
         async with self._database.transaction() as transaction:
-            return await transaction.run(sql, values) == 1
+            return await transaction.run(sql, message.model_dump()) == 1
 
     async def claim(self) -> Accepted | None:
-        """The next message, urgent first, then in the order of arrival. Its try is counted before it is tried,
-        so that a message which ends the process is set aside as well."""
+        """The next message, urgent first, then in the order of arrival.
+
+        The start is counted before the try, so that a message that ends the process is set aside as well.
+        """
+        sql = f"SELECT {COLUMNS} FROM inbox WHERE state = 'waiting' ORDER BY urgent DESC, rowid LIMIT 1"
         async with self._database.transaction() as transaction:
-            found = await transaction.rows(
-                f"SELECT {COLUMNS} FROM inbox WHERE state = 'waiting' ORDER BY urgent DESC, rowid LIMIT 1"
-            )
-            for row in found:
+            for row in await transaction.rows(sql):
                 message = Accepted.model_validate(dict(row))
-                await transaction.run(
-                    "UPDATE inbox SET attempts = attempts + 1 WHERE message_id = ?", (message.message_id,)
-                )
-                return message.model_copy(update={"attempts": message.attempts + 1})
+                started = "UPDATE inbox SET starts = starts + 1 WHERE message_id = ?"
+                await transaction.run(started, (message.message_id,))
+                return message.model_copy(update={"starts": message.starts + 1})
             return None
 
     async def close(self, transaction: Transaction, message_id: str) -> bool:
@@ -64,8 +60,10 @@ class InboxTable:
         return await transaction.run(sql, (message_id,)) == 1
 
     async def note_error(self, message_id: str, error: str) -> None:
+        """Counts a try that ended in an error."""
+        sql = "UPDATE inbox SET error = ?, attempts = attempts + 1, starts = 0 WHERE message_id = ?"
         async with self._database.transaction() as transaction:
-            await transaction.run("UPDATE inbox SET error = ? WHERE message_id = ?", (error, message_id))
+            await transaction.run(sql, (error, message_id))
 
     async def put_aside(self, transaction: Transaction, message_id: str, error: str) -> bool:
         """Takes it out of the line for good, with its reason; False where it is out already."""
@@ -73,17 +71,16 @@ class InboxTable:
         return await transaction.run(sql, (error, message_id)) == 1
 
     async def put_back(self, message_id: str) -> bool:
-        """Tries a message again that was set aside; its old apology is forgotten where it was not sent yet."""
+        """Tries a message again that was set aside; an apology not sent yet is taken back."""
         sql = (
-            "UPDATE inbox SET state = 'waiting', attempts = 0, error = NULL"
+            "UPDATE inbox SET state = 'waiting', attempts = 0, starts = 0, error = NULL"
             " WHERE message_id = ? AND state = 'aside'"
         )
+        unsent = "DELETE FROM outbox WHERE message_id = ? AND state = 'pending'"
         async with self._database.transaction() as transaction:
             changed = await transaction.run(sql, (message_id,)) == 1
             if changed:
-                await transaction.run(
-                    "DELETE FROM outbox WHERE message_id = ? AND state = 'pending'", (message_id,)
-                )
+                await transaction.run(unsent, (message_id,))
             return changed
 
     async def set_aside(self) -> list[Accepted]:

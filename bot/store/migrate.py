@@ -9,7 +9,7 @@ from pathlib import Path
 
 import aiosqlite
 
-from bot.store.errors import NewerDatabase
+from bot.store.errors import NewerDatabaseError
 
 STEP = re.compile(r"^(\d{4})_[a-z0-9_]+\.sql$")
 
@@ -28,7 +28,7 @@ def steps() -> tuple[tuple[int, str], ...]:
 async def migrate(connection: aiosqlite.Connection, path: Path | str) -> int:
     """Runs the steps that the file lacks, each in one transaction; returns the schema number reached.
 
-    Raises NewerDatabase where the file is ahead of this program.
+    Raises NewerDatabaseError where the file is ahead of this program.
     """
     known = len(steps())
     for number, sql in steps():
@@ -37,7 +37,7 @@ async def migrate(connection: aiosqlite.Connection, path: Path | str) -> int:
         try:
             current = await schema_number(connection)
             if current > known:
-                raise NewerDatabase(path, current, known)
+                raise NewerDatabaseError(path, current, known)
             if current < number:
                 for statement in statements(sql):
                     await connection.execute(statement)

@@ -8,6 +8,7 @@ CREATE TABLE inbox (
   urgent      INTEGER NOT NULL DEFAULT 0 CHECK (urgent IN (0, 1)),
   state       TEXT NOT NULL DEFAULT 'waiting' CHECK (state IN ('waiting', 'done', 'aside')),
   attempts    INTEGER NOT NULL DEFAULT 0,
+  starts      INTEGER NOT NULL DEFAULT 0,
   error       TEXT
 ) STRICT;
 CREATE INDEX inbox_waiting ON inbox (urgent DESC) WHERE state = 'waiting';
@@ -18,10 +19,10 @@ CREATE TABLE cases (
   fingerprint TEXT NOT NULL UNIQUE,
   title       TEXT NOT NULL,
   verdict     TEXT CHECK (verdict IN ('avoid', 'fix', 'fine', 'unclear')),
-  sketch      TEXT NOT NULL,
+  sketch      TEXT,
   recipe      TEXT,
   assessment  TEXT,
-  state       TEXT NOT NULL DEFAULT 'seen' CHECK (state IN ('seen', 'queued', 'taken', 'dropped')),
+  state       TEXT NOT NULL DEFAULT 'seen' CHECK (state IN ('seen', 'queued', 'taken', 'dropped', 'ruled')),
   score       REAL NOT NULL,
   interest    TEXT NOT NULL,
   people      INTEGER NOT NULL DEFAULT 0,

@@ -1,0 +1,42 @@
+"""Amends a fan's last recipe by a later "I meant 1 tsp"."""
+
+from __future__ import annotations
+
+from rapidfuzz import fuzz
+
+from bot.queue.likeness import normalised
+from rules.recipe import Line, Recipe
+
+ALIKE = 85.0  # of 100: the same word with a slip of the finger (own choice, no source)
+
+
+def amend(last: Recipe, fragment: Recipe) -> Recipe | None:
+    """The last recipe with the amounts, ingredients and places that the correction names; None where it names none.
+
+    A line that matches replaces the amount; one that matches nothing is added, since leaving out what was named
+    could make a recipe look better than it is.
+    """
+    lines = list(last.lines)
+    for said in fragment.lines:
+        place = next((i for i, line in enumerate(lines) if _matches(line, said)), None)
+        if place is None:
+            lines.append(said.model_copy(update={"alternative_of": None}))
+        elif said.amount is not None:
+            lines[place] = lines[place].model_copy(update={"amount": said.amount, "as_written": said.as_written})
+    changes: dict[str, object] = {"lines": tuple(lines)}
+    if fragment.sites:
+        changes["sites"] = fragment.sites
+    if fragment.contact is not None:
+        changes["contact"] = fragment.contact
+    if fragment.keeping is not None:
+        changes["keeping"] = fragment.keeping
+    if fragment.product is not None:
+        changes["product"] = fragment.product
+    amended = last.model_copy(update=changes)
+    return None if amended == last and not fragment.lines else amended
+
+
+def _matches(line: Line, said: Line) -> bool:
+    if line.substance is not None and said.substance is not None:
+        return line.substance == said.substance
+    return fuzz.ratio(normalised(line.name), normalised(said.name)) >= ALIKE

@@ -1,0 +1,61 @@
+"""What was seen before: near-duplicates by an index in memory, their standing from the database."""
+
+from __future__ import annotations
+
+from bot.queue.interest import History
+from bot.queue.likeness import LikenessIndex, Sketch, likeness
+from bot.queue.rulings import reaches
+from bot.store.cases import CaseState, CaseTable
+from bot.store.database import Database
+from bot.store.rulings import RulingTable
+from bot.store.tags import TagTable
+from bot.triage import Recollection
+from rules.recipe import Recipe
+
+LOOKED_AT = 20
+
+
+class Memory:
+    """Grows with each new case, also with those that another process wrote."""
+
+    def __init__(self, database: Database) -> None:
+        self._cases = CaseTable(database)
+        self._rulings = RulingTable(database)
+        self._tags = TagTable(database)
+        self._index = LikenessIndex()
+        self._newest = 0
+
+    async def last_recipe(self, author_key: str, channel: str) -> Recipe | None:
+        return await self._tags.last_recipe(author_key, channel)
+
+    async def recall(self, wanted: Sketch, author_key: str) -> Recollection:
+        """The case of this recipe, who asked before, and a ruling that reaches it."""
+        await self._catch_up()
+        like = [case for _, case in self._index.like(wanted)[:LOOKED_AT]]
+        case = self._index.same(wanted)
+        if not like:
+            return Recollection()
+        standing = await self._cases.standing(sorted({*like, *([case] if case else [])}), author_key)
+        taken = [number for number, (state, _, _) in standing.items() if state is CaseState.TAKEN]
+        covered = max((likeness(wanted, self._index[number]) for number in taken), default=0.0)
+        variant = self._index.variant(wanted) if case is None else None
+        history = History(
+            covered=covered, variant=variant, variant_verdict=self._index[variant].verdict if variant else None
+        )
+        if case is None or case not in standing:
+            return Recollection(history=history.model_copy(update={"people": 1}))
+        state, people, asked = standing[case]
+        known = {
+            "people": people + (not asked),
+            "dropped": state is CaseState.DROPPED,
+            "taken": state is CaseState.TAKEN,
+        }
+        ruling = await self._rulings.standing(case)
+        if ruling is not None and not reaches(ruling, self._index[case], wanted):
+            ruling = None
+        return Recollection(case=case, history=history.model_copy(update=known), ruling=ruling)
+
+    async def _catch_up(self) -> None:
+        for case, known in await self._cases.sketches_after(self._newest):
+            self._index.add(case, known)
+            self._newest = case

@@ -1,0 +1,1 @@
+"""The same conversation in a terminal: the embedded default, no server, no token."""

@@ -1,0 +1,103 @@
+"""Talk to the bot as a fan would: a line or a pasted recipe in, a short reply out, `more` for the numbers."""
+
+from __future__ import annotations
+
+import asyncio
+import re
+import select
+from collections.abc import Callable, Iterator
+from contextlib import AsyncExitStack
+from typing import TextIO
+
+from bot.settings import Settings
+from bot.terminal.session import Session, open_session
+from bot.triage import Reads
+
+PASTE_SECONDS = 0.05
+CONTINUES = re.compile(r"^\s*(?:[-*•–]|\d{1,2}[.)])\s")
+COMMANDS = frozenset({"more", "help", "quit", "exit"})
+HELP = (
+    "Write a recipe: what goes in, how much of each, where it goes. `more` gives the numbers and sources of the"
+    " last reply, `quit` ends. A line that ends with \\ or : goes on in the next; so does a pasted list."
+)
+
+
+def chat(settings: Settings, reader: Reads, source: TextIO, say: Callable[[str], None], author: str) -> None:
+    """Runs until the end of the input or `quit`. Raises StoreError."""
+    by_hand = source.isatty()
+    # Reading blocks in the main thread, so that Ctrl-C ends it at once.
+    with asyncio.Runner() as runner:
+        stack = AsyncExitStack()
+        session = runner.run(stack.enter_async_context(open_session(settings, reader)))
+        try:
+            if by_hand:
+                say(HELP)
+            _talk(runner, session, messages(source, by_hand), say, author)
+        finally:
+            runner.run(stack.aclose())
+
+
+def _talk(
+    runner: asyncio.Runner, session: Session, lines: Iterator[str], say: Callable[[str], None], author: str
+) -> None:
+    more = ""
+    for text in lines:
+        command = text.strip().lower()
+        if command in ("quit", "exit"):
+            return
+        if command == "help":
+            say(HELP)
+        elif command == "more":
+            say(more or "There is nothing more to say about the last message.")
+        else:
+            for answer in runner.run(session.say(author, text)):
+                more = answer.more or ""
+                say(answer.text + ("  [more: numbers and sources]" if more else ""))
+        say("")
+
+
+def messages(source: TextIO, by_hand: bool) -> Iterator[str]:
+    """Whole messages. A list under its first line, or what was pasted in one go, is one message."""
+    gathered = Gathered()
+    for line in source:
+        text = line.rstrip("\r\n")
+        command = text.strip().lower() in COMMANDS
+        if command or not gathered.takes(text):
+            yield from gathered.whole()
+        if command:
+            yield text
+            continue
+        gathered.add(text)
+        if by_hand and not gathered.open and not _more_is_pasted(source):
+            yield from gathered.whole()
+    yield from gathered.whole()
+
+
+class Gathered:
+    """The lines of a message that may still go on. `open`: its own words say that it does."""
+
+    def __init__(self) -> None:
+        self._lines: list[str] = []
+        self.open = False
+
+    def takes(self, text: str) -> bool:
+        """Whether this line belongs to the message begun."""
+        if not text.strip():
+            return False
+        return not self._lines or self.open or CONTINUES.match(text) is not None
+
+    def add(self, text: str) -> None:
+        if text.strip():
+            self.open = self.open or text.rstrip().endswith(("\\", ":"))
+            self._lines.append(text.rstrip().removesuffix("\\"))
+
+    def whole(self) -> Iterator[str]:
+        """The message, if there is one; the next one begins."""
+        lines, self._lines, self.open = self._lines, [], False
+        if lines:
+            yield "\n".join(lines)
+
+
+def _more_is_pasted(source: TextIO) -> bool:
+    """Whether more of a paste stands in the terminal already."""
+    return bool(select.select([source], [], [], PASTE_SECONDS)[0])

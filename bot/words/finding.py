@@ -1,0 +1,130 @@
+"""One finding in words: the reason with its number, and the safer way."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from bot.words.clean import clean_name
+from bot.words.figures import Figure, nearest_edge, number_or_name, short
+from bot.words.phrases import Phrases
+from rules.assessment import Assessment, Finding, Severity, Virtue
+from rules.catalogue import Catalogue, load_catalogue
+from rules.recipe import Line, Recipe
+
+RANK = {Severity.AVOID: 0, Severity.FIX: 1, Severity.NOTE: 2}
+
+
+@dataclass(frozen=True, slots=True)
+class Scene:
+    """What a sentence may be about: one recipe, its assessment, the names of things, and the language."""
+
+    recipe: Recipe
+    assessment: Assessment
+    phrases: Phrases
+    catalogue: Catalogue
+
+    @classmethod
+    def of(cls, recipe: Recipe, assessment: Assessment, phrases: Phrases) -> Scene:
+        return cls(recipe, assessment, phrases, load_catalogue())
+
+    def line_name(self, line: Line) -> str:
+        """The plain name: ours where we know the substance, else the message's own, cleaned."""
+        return self.substance_name(line.substance) or clean_name(line.name) or self.phrases.raw("more", "unknown")
+
+    def substance_name(self, substance: str | None) -> str:
+        known = self.catalogue.get(substance)
+        return known.name if known is not None else clean_name((substance or "").replace("_", " "))
+
+    def ranked(self) -> list[Finding]:
+        """The gravest first; what holds as written before what holds only if something is added."""
+        findings = self.assessment.findings
+        return sorted(findings, key=lambda f: (RANK[f.severity], f.condition is not None))
+
+
+def reason(scene: Scene, finding: Finding) -> str:
+    """Why, as one sentence or two, with the number and what it is held against."""
+    facts = finding_facts(scene, finding)
+    words = scene.phrases.try_say("reason", finding.reason, facts) or _plain_reason(scene, finding)
+    if finding.condition is None or finding.line is None:
+        return sentence(words)
+    name = scene.line_name(scene.recipe.lines[finding.line])
+    return sentence(scene.phrases.say("frame", finding.condition, substance=name, reason=words))
+
+
+def instead(scene: Scene, finding: Finding) -> str:
+    """The safer way; empty where the tables name none."""
+    return sentence(scene.phrases.try_say("instead", finding.instead, finding_facts(scene, finding)) or "")
+
+
+def virtue(scene: Scene, sound: Virtue) -> str:
+    """What is sound and why; empty where the tables lack the sentence."""
+    facts = _facts(scene, sound.facts) | {"site": site_words(scene)}
+    return sentence(scene.phrases.try_say("virtue", sound.reason, facts) or "")
+
+
+def finding_facts(scene: Scene, finding: Finding) -> dict[str, Any]:
+    """What fills the gaps of a finding's phrases. Numbers print themselves short."""
+    facts = _facts(scene, finding.facts)
+    if finding.value is not None:
+        facts |= {
+            "value": Figure(finding.value.best),
+            "low": Figure(finding.value.low),
+            "high": Figure(finding.value.high),
+        }
+    if finding.limit is not None:
+        facts |= {
+            "limit": Figure(nearest_edge(finding.limit, finding.value)),
+            "limit_low": Figure(finding.limit.low),
+            "limit_high": Figure(finding.limit.high),
+        }
+    facts["unit"] = scene.phrases.word("unit", finding.unit) if finding.unit else ""
+    facts["site"] = facts.get("site") or site_words(scene)
+    if finding.substance is not None:
+        facts.setdefault("substance", scene.substance_name(finding.substance))
+    elif finding.line is not None:
+        facts.setdefault("substance", scene.line_name(scene.recipe.lines[finding.line]))
+    return facts
+
+
+def site_words(scene: Scene) -> str:
+    return scene.phrases.raw("site", scene.recipe.sites[0]) if scene.recipe.sites else "skin"
+
+
+def sentence(words: str) -> str:
+    """With a capital at its start and a full stop at its end."""
+    words = words.strip()
+    if not words:
+        return ""
+    return words[0].upper() + words[1:] + ("" if words[-1] in ".!?…" else ".")
+
+
+def _facts(scene: Scene, raw: Mapping[str, str | float]) -> dict[str, Any]:
+    """A fact that is an id of the catalogue or of a word list is said by its name; any other text is cleaned."""
+    return {key: _fact(scene, value) for key, value in raw.items()}
+
+
+def _fact(scene: Scene, value: str | float) -> Any:
+    if not isinstance(value, str):
+        return number_or_name(value)
+    if value in scene.catalogue:
+        return scene.catalogue[value].name
+    if scene.phrases.has("site", value):
+        return scene.phrases.raw("site", value)
+    return clean_name(value, 160)
+
+
+def _plain_reason(scene: Scene, finding: Finding) -> str:
+    """A plain sentence from the hazard and its numbers, where the phrase table has none."""
+    against = ""
+    if finding.value is not None and finding.limit is not None:
+        unit = scene.phrases.word("unit", finding.unit) if finding.unit else ""
+        against = scene.phrases.say(
+            "hazard",
+            "against",
+            value=f"{short(finding.value.best)} {unit}".strip(),
+            limit=f"{short(nearest_edge(finding.limit, finding.value))} {unit}".strip(),
+        )
+    hazard = scene.phrases.word("hazard", finding.hazard)
+    return scene.phrases.say("hazard", "sentence", hazard=hazard, against=against)

@@ -1,0 +1,137 @@
+"""The short reply to one recipe: verdict first, the reason that decides, the safer way, what was not understood."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from bot.queue.rulings import Ruling
+from bot.words.clean import clean_words, cut
+from bot.words.finding import RANK, Scene, instead, reason, sentence, virtue
+from nlp.reading import Note
+from rules.assessment import Finding, Severity, Verdict
+
+LIMIT = 500
+NAMES_SHOWN = 2
+DECIDING = {Verdict.AVOID: Severity.AVOID, Verdict.FIX: Severity.FIX}
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """A sentence with its place in the reply and how much it matters (0 = most)."""
+
+    weight: int
+    text: str
+
+
+def short_reply(scene: Scene, notes: frozenset[Note], ruling: Ruling | None = None, limit: int = LIMIT) -> str:
+    """At most `limit` characters; whole sentences go first where room is short, the verdict never."""
+    phrases = scene.phrases
+    if ruling is not None:
+        head = phrases.raw("ruled", ruling.verdict)
+        pieces = [Piece(0, head), Piece(1, sentence(clean_words(ruling.words)))]
+    else:
+        pieces = [Piece(0, phrases.raw("verdict", scene.assessment.verdict)), *_because(scene)]
+    pieces += [Piece(2, _not_understood(scene)), Piece(5, _notes(scene, notes))]
+    pieces.append(Piece(3, phrases.raw("frame", "caution_short")))
+    return fit(pieces, limit)
+
+
+def fit(pieces: list[Piece], limit: int) -> str:
+    """Joins what fits, in the order given; the heaviest choose first, and only weights 0 to 2 may be cut."""
+    room = limit
+    chosen: dict[int, str] = {}
+    reserve = sum(len(piece.text) + 1 for piece in pieces if piece.weight == 2 and piece.text)
+    for place, piece in sorted(enumerate(pieces), key=lambda pair: pair[1].weight):
+        if not piece.text:
+            continue
+        kept_back = reserve if piece.weight < 2 else 0
+        text = piece.text
+        if len(text) > room - kept_back:
+            text = cut(text, room - kept_back) if piece.weight <= 2 and room - kept_back > 60 else ""
+        if text:
+            chosen[place] = text
+            room -= len(text) + 1
+        if piece.weight == 2:
+            reserve -= len(piece.text) + 1
+    return " ".join(chosen[place] for place in sorted(chosen))
+
+
+def deciding(scene: Scene) -> list[Finding]:
+    """The findings that stand behind the verdict, the gravest first, one a hazard."""
+    severity = DECIDING.get(scene.assessment.verdict)
+    seen: set[str] = set()
+    kept = []
+    for finding in scene.ranked():
+        if severity is not None and RANK[finding.severity] > RANK[Severity.FIX]:
+            continue
+        if finding.hazard not in seen:
+            seen.add(finding.hazard)
+            kept.append(finding)
+    return kept
+
+
+def _because(scene: Scene) -> list[Piece]:
+    verdict = scene.assessment.verdict
+    if verdict is Verdict.FINE:
+        return _why_fine(scene)
+    findings = deciding(scene)
+    pieces = []
+    if findings:
+        pieces += [Piece(1, reason(scene, findings[0])), Piece(1, instead(scene, findings[0]))]
+    elif verdict is Verdict.UNCLEAR:
+        pieces.append(Piece(4, scene.phrases.raw("frame", "nothing_known")))
+    if verdict is Verdict.UNCLEAR:
+        pieces.append(Piece(1, question(scene)))
+    if len(findings) > 1:
+        pieces.insert(1, Piece(4, reason(scene, findings[1])))
+        pieces.append(Piece(6, instead(scene, findings[1])))
+    return pieces
+
+
+def _why_fine(scene: Scene) -> list[Piece]:
+    said = [text for sound in scene.assessment.virtues if (text := virtue(scene, sound))]
+    notes = scene.ranked()
+    pieces = [Piece(1 + index, text) for index, text in enumerate(said[:1])]
+    if not said:
+        key = "only_notes" if notes else "nothing_found"
+        pieces.append(Piece(1, scene.phrases.raw("frame", key)))
+    if notes:
+        pieces.append(Piece(4, reason(scene, notes[0])))
+        pieces.append(Piece(6, instead(scene, notes[0])))
+    pieces += [Piece(5, text) for text in said[1:2]]
+    return pieces
+
+
+def question(scene: Scene) -> str:
+    """The one thing to ask, where the assessment names one."""
+    key = scene.assessment.question
+    if key is None:
+        return ""
+    names = unknown_names(scene)
+    facts = {"name": names[0] if names else "", "names": ", ".join(names[:NAMES_SHOWN]), "substance": "", "site": ""}
+    if names:
+        facts["substance"] = names[0]
+    return scene.phrases.try_say("question", key, facts) or ""
+
+
+def unknown_names(scene: Scene) -> list[str]:
+    """Cleaned names of the lines that were not understood, each once."""
+    lines = (scene.recipe.lines[index] for index in scene.assessment.not_understood)
+    return list(dict.fromkeys(scene.line_name(line) for line in lines))
+
+
+def _not_understood(scene: Scene) -> str:
+    names = unknown_names(scene)
+    if not names:
+        return ""
+    phrases = scene.phrases
+    shown = names[:NAMES_SHOWN]
+    if len(names) > NAMES_SHOWN:
+        count = len(names) - NAMES_SHOWN
+        return phrases.say("frame", "not_understood_many", names=", ".join(shown), count=count)
+    return phrases.say("frame", "not_understood", names=f" {phrases.raw('frame', 'and')} ".join(shown))
+
+
+def _notes(scene: Scene, notes: frozenset[Note]) -> str:
+    known = (Note.AMOUNT_UNCLEAR, Note.CHOICE, Note.CUT_SHORT)
+    return " ".join(scene.phrases.raw("frame", note) for note in known if note in notes)
