@@ -70,7 +70,7 @@ def ratio(weights: Sequence[Interval], whole: Interval) -> list[Interval]:
     highs)."""
     total = Interval.total(weights)
     if total.best <= 0:
-        return [Interval(0, 0, 0) for _ in weights]
+        return [Interval(0.0, 0.0, 0.0) for _ in weights]
     shares = []
     for weight in weights:
         most = weight.low + total.high - weight.high
@@ -97,7 +97,7 @@ def balance(lines: Sequence[Weighing]) -> tuple[list[Balanced], list[str]]:
         known = any(w.kind is not Kind.OPEN for w in loose)
         base = Interval.total(weights) if known else Interval.exact(10)
         weights = _interleave(fixed, weights, base)
-        fixed, written = [None] * len(settled), Interval.exact(0)
+        fixed, written = [None] * len(settled), Interval.exact(0.0)
     elif not weights and written.best > 0:
         fixed = _normalised(fixed, written, said)
     rest = Interval(max(0.0, 100 - written.high), 100 - written.best, 100 - written.low) if weights else None

@@ -85,7 +85,7 @@ def _dissolve(crystal: str, parts: dict[str, Interval], catalogue: Catalogue) ->
     whole = parts[crystal]
     if substance is None or not substance.contains or whole.best <= 0:
         return
-    water = parts.get(WATER, Interval.exact(0)).best
+    water = parts.get(WATER, Interval.exact(0.0)).best
     dissolved = min(1.0, water * hydrates()[crystal] / whole.best)
     if dissolved < 1:
         parts[crystal] = whole.scaled(1 - dissolved)

@@ -14,7 +14,7 @@ from rules.chemistry.measuring import Spoons, density_of, grams_of, is_rough
 from rules.interval import Interval
 from rules.recipe import Circumstance, Line, Quality, Recipe, Unit
 
-NOTHING = Interval.exact(0)
+NOTHING = Interval.exact(0.0)
 HUGE_GRAMS = 1e6
 WEIGHED_UNITS = frozenset({Unit.G, Unit.MG, Unit.KG})
 STEEPED_ROLES = frozenset({Role.FOOD, Role.PERISHABLE, Role.FEEDS_MICROBES})

@@ -9,7 +9,7 @@ from rules.catalogue import Catalogue, Phase, Role, Shelf, Substance
 from rules.chemistry.composition import Composition, Portion
 from rules.interval import Interval
 
-NOTHING = Interval.exact(0)
+NOTHING = Interval.exact(0.0)
 EMULSIFYING_ROLES = frozenset({Role.EMULSIFIER, Role.SOLUBILISER, Role.SURFACTANT, Role.SOAP})
 ALCOHOL_IDS = ("ethanol", "isopropanol")
 

@@ -139,7 +139,7 @@ def alcohol_of_water_phase(phases: Phases) -> Interval:
 def _share_of_water(part: Interval | None, phases: Phases) -> Interval:
     """part / (part + water), 0 to 1."""
     if part is None or part.best <= 0:
-        return Interval.exact(0)
+        return Interval.exact(0.0)
     water = phases.water
     bounds = ((part.low, water.high), (part.best, water.best), (part.high, water.low))
     return Interval(*(p / (p + w) if p + w > 0 else 0.0 for p, w in bounds))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from functools import lru_cache
 from itertools import pairwise
 
@@ -11,11 +12,13 @@ from rules.chemistry.composition import Composition
 from rules.chemistry.phases import Phases
 from rules.chemistry.results import Vapour
 from rules.chemistry.tables import Row, read_table
+from rules.chemistry.thresholds import threshold
 from rules.interval import Interval
 
 LITRES_PER_MOL = 24.465  # ideal gas at 25 degrees C and 1 atm
 FLASH_ERROR = 4.0  # degrees C; the tables do not say whether percent is by weight or by volume
-LEAST_ALCOHOL_PERCENT = 5.0
+LEAST_REACTIVE_PERCENT = 0.05
+REACTIVE_ROLES = frozenset({Role.ACID, Role.CARBONATE})
 
 
 class FlashRow(Row):
@@ -26,8 +29,10 @@ class FlashRow(Row):
 
 
 class PairRow(Row):
+    """a, b: ids, "|" for or; "role:acid" stands for every substance with that role."""
+
     a: str
-    b: str | None = None
+    b: str
     result: str
 
 
@@ -61,7 +66,7 @@ def flash_point(alcohol: str, percent: float) -> float | None:
 
 def vapour(composition: Composition, phases: Phases, acidity: Acidity, catalogue: Catalogue) -> Vapour:
     """Flash point of the alcohol-water phase, gas of the batch, pairs that must not meet."""
-    pairs = _pairs(composition, catalogue)
+    pairs = _pairs(composition, acidity, catalogue)
     return Vapour(
         flash_point_celsius=_flash(phases),
         alcohol_percent=phases.alcohol,
@@ -100,34 +105,39 @@ def _gas(composition: Composition, acidity: Acidity) -> Interval | None:
     return acidity.carbon_dioxide.times(hundreds).scaled(LITRES_PER_MOL)
 
 
-def _members(name: str | None, composition: Composition, catalogue: Catalogue) -> list[str]:
-    """Ids in the recipe that a name of the pairs table stands for: an id, or a kind."""
-    present = {p.substance.id: p.percent.best for p in composition.portions if p.substance is not None}
-    present.update({part: share.best for part, share in composition.parts.items()})
-    kinds = {
-        "acid": Role.ACID,
-        "carbonate": Role.CARBONATE,
-    }
-    groups = {
-        "lye": ("sodium_hydroxide", "potassium_hydroxide"),
-        "alcohol": ("ethanol", "isopropanol"),
-        "sugar": ("sucrose", "glucose", "fructose", "honey"),
-        "glue": ("school_glue",),
-    }
-    if name is None:
-        return []
-    if name in kinds:
-        return [
-            p for p, s in present.items() if p in catalogue and kinds[name] in catalogue[p].roles and s > 0.05
-        ]
-    return [p for p in groups.get(name, (name,)) if present.get(p, 0.0) > 0]
-
-
-def _pairs(composition: Composition, catalogue: Catalogue) -> list[tuple[str, str, PairRow]]:
+def _pairs(
+    composition: Composition, acidity: Acidity, catalogue: Catalogue
+) -> list[tuple[str, str, PairRow]]:
+    """Pairs of the table that are both in the recipe, each as (id, id, row)."""
+    present = _present(composition, catalogue)
     found = []
     for row in dangerous_pairs().values():
-        left = _members(row.a, composition, catalogue)
-        right = _members(row.b, composition, catalogue)
-        if left and right and left[0] != right[0]:
-            found.append((left[0], right[0], row))
+        left = _first(row.a, present)
+        right = _first(row.b, present, but=left) if left is not None else None
+        if left is None or right is None:
+            continue
+        if row.result == "soap_curdles" and (acidity.soap_ratio or 0) <= threshold("soap_cloudy"):
+            continue
+        found.append((left, right, row))
     return found
+
+
+def _present(composition: Composition, catalogue: Catalogue) -> dict[str, str]:
+    """What is in it by id and by "role:acid", "role:carbonate": the id that stands for it, in the order
+    written."""
+    present: dict[str, str] = {}
+    lines = [(p.substance.id, p.percent.best) for p in composition.portions if p.substance is not None]
+    for part, percent in [*lines, *((part, share.best) for part, share in composition.parts.items())]:
+        present.setdefault(part, part)
+        substance = catalogue.get(part)
+        if substance is None or percent < LEAST_REACTIVE_PERCENT:
+            continue
+        for role in REACTIVE_ROLES & substance.roles:
+            present.setdefault(f"role:{role.value}", part)
+    return present
+
+
+def _first(names: str, present: Mapping[str, str], but: str | None = None) -> str | None:
+    return next(
+        (present[name] for name in names.split("|") if name in present and present[name] != but), None
+    )
