@@ -79,7 +79,18 @@ def preservation(
         status, reason, value, limit, unit = _strength(composition, phases, ph, found, catalogue)
     else:
         status, reason, value, limit, unit = _unpreserved(phases, water_activity, bool(lookalikes))
-    return Preservation(status, reason, value, limit, unit, tuple(found), lookalikes, _sources(reason, found))
+    return Preservation(
+        status,
+        reason,
+        value,
+        limit,
+        unit,
+        tuple(found),
+        lookalikes,
+        _sources(reason, found),
+        Interval.total(active_percent(p, s, ph or TYPICAL_PH) for p, s in found.items()) if found else None,
+        grows_at(water_activity.best) if water_activity is not None else (),
+    )
 
 
 Decision = tuple[Preserved, str, Interval | None, float | None, str | None]

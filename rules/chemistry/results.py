@@ -26,7 +26,12 @@ class Mixing(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Preservation:
-    """status and the number that decided it, as a phrase key with facts (`water_activity`, 0.98 ...)."""
+    """status and the number that decided it, as a phrase key with facts (`water_activity`, 0.98 ...).
+
+    active_percent: w/w % of all that preserves in its working form (acids: undissociated). grows:
+    organisms that the
+    water activity allows, the hardiest last.
+    """
 
     status: Preserved
     reason: str
@@ -36,6 +41,8 @@ class Preservation:
     preservatives: tuple[str, ...]  # substance ids found
     lookalikes: tuple[str, ...]  # substance ids that only look like one
     sources: tuple[str, ...]
+    active_percent: Interval | None = None
+    grows: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
