@@ -56,6 +56,8 @@ class Interval:
         return Interval(min(self.low, other.low), self.best, max(self.high, other.high))
 
     def clamped(self, floor: float, ceiling: float) -> Interval:
+        if floor <= self.low and self.high <= ceiling:
+            return self
         return Interval(*(min(max(bound, floor), ceiling) for bound in (self.low, self.best, self.high)))
 
     @property
