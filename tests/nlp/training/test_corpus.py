@@ -4,6 +4,7 @@ from collections import Counter, defaultdict
 
 from nlp.reading import Kind
 from nlp.training.annotated import Split, load_corpus
+from rules.products import load_products
 
 CORPUS = load_corpus()
 
@@ -40,3 +41,7 @@ def test_no_family_stands_in_two_parts_and_each_part_has_its_share():
     share = Counter(message.split for message in CORPUS)
     assert 0.5 < share[Split.TRAIN] / len(CORPUS) < 0.7
     assert min(share[Split.DEV], share[Split.TEST]) > 0.12 * len(CORPUS)
+
+
+def test_every_product_is_one_that_the_product_table_knows():
+    assert {m.product for m in CORPUS if m.product} <= set(load_products())
