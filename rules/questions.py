@@ -1,8 +1,10 @@
-"""Answers from the tables: is X ok on Y, how much X, can Y take the place of X. "I don't know" is an answer."""
+"""Answers from the tables: is X ok on Y, how much X, can Y replace X. "I don't know" is an answer."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
+
+from pydantic import Field
 
 from rules.assessment import Basis, Jurisdiction
 from rules.catalogue import Catalogue, Phase, Role, Shelf, Substance, load_catalogue
@@ -12,15 +14,14 @@ from rules.recipe import Contact, Frozen, Site
 from rules.sources import load_sources
 
 STRICT_SITES = (Site.LIPS, Site.EYE_AREA, Site.FACE, Site.MOUTH)
-MOST_TO_SAY = 3
 
 
 class Answer(Frozen):
-    """`reason` is a key of the phrase table [answer]; `facts` fills its gaps. `yes` is None where it depends."""
+    """`reason` is a key of the phrase table [answer]. `yes` is None where it depends."""
 
     reason: str
     yes: bool | None
-    facts: dict[str, str | float] = {}
+    facts: dict[str, str | float] = Field(default_factory=dict)
     sources: tuple[str, ...] = ()
     basis: Basis | None = None
 

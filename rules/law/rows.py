@@ -84,7 +84,7 @@ class LimitRow(LawRow):
 
 
 class BanRow(LawRow):
-    """Not permitted. Empty `sites` = nowhere at all; `sprayed` = only in sprays; `exempt` = products it spares."""
+    """Not permitted. Empty `sites` = nowhere; `sprayed` = only in sprays; `exempt` = products it spares."""
 
     sites: tuple[Site, ...] = ()
     sprayed: bool = False
