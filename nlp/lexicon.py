@@ -50,7 +50,7 @@ def load_lexicon(language: str) -> Lexicon:
     numbers: dict = _table(language, "numbers")  # type: ignore[type-arg]
     units: dict = _table(language, "units")  # type: ignore[type-arg]
     words: dict = _table(language, "words")  # type: ignore[type-arg]
-    cues: dict = _table(language, "cues")  # type: ignore[type-arg]
+    cues: dict = _table(language, "cues") | _table(language, "urgent")  # type: ignore[type-arg]
     return Lexicon(
         language=language,
         whole={fold(word): float(value) for word, value in numbers["whole"].items()},

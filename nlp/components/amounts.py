@@ -102,7 +102,7 @@ def _skip(words: Words, at: int, lexicon: Lexicon) -> int:
         word = words.at(at)
         if word in lexicon.modifiers or (word in ("+", "/", "-", "~") and words.glued(at) and not words.is_break(at + 1)):
             at += 1
-        elif word == "+" and words.is_word(at + 1):
+        elif (word == "+" and words.is_word(at + 1)) or (word == "x" and words.at(at + 1) in lexicon.starters):
             at += 1
         elif word in ("of", "a", "an") and (words.at(at - 1) not in ("few", "several", "some")):
             at += 1

@@ -7,46 +7,97 @@ from collections import Counter
 from spacy.language import Language
 from spacy.tokens import Doc
 
+from nlp.components.cues import lexicon_of
 from nlp.draft import Entry
+from nlp.lexicon import Lexicon
 from nlp.reading import Kind
 from nlp.tokens import Words, register
+from rules.recipe import Unit
+
+_FEW_WORDS = 7  # beside an address; more is a message of its own
+_SHORT = 45  # words of a correction
+_OPENING = 4  # words; "sorry" further on amends nothing
 
 
 def kind_of(doc: Doc) -> Doc:
     """Sets `doc._.kind`."""
-    doc._.kind = _kind(doc)
+    doc._.kind = Kind.URGENT if doc._.emergency is not None else _Evidence(doc).kind()
     return doc
 
 
-def _kind(doc: Doc) -> Kind:
-    words: Words = doc._.words
-    entries: list[Entry] = doc._.entries
-    said = Counter(cue.label for cue in doc._.cues if cue.label.startswith("kind."))
-    if _link_only(words):
-        return Kind.LINK_ONLY
-    measured = sum(1 for e in entries if e.measure is not None)
-    asks = "?" in words.norm or said["kind.question"] > 0
-    if said["kind.spam"] >= 2 or (said["kind.spam"] and "<url>" in words.norm):
-        return Kind.SPAM
-    if said["kind.correction"] and len(entries) <= 2 and len(words) < 40 and not asks:
-        return Kind.CORRECTION
-    cosmetic = doc._.context.product is not None or bool(doc._.context.sites)
-    if said["kind.food"] >= 2 and not cosmetic:
-        return Kind.FOOD
-    if measured >= 2 or (measured and len(entries) >= 2) or (len(entries) >= 3 and not asks):
-        return Kind.RECIPE
-    if asks:
-        return Kind.QUESTION
-    if len(entries) >= 2 or (entries and cosmetic and measured):
-        return Kind.RECIPE
-    return Kind.CHATTER
+class _Evidence:
+    """Counts of what speaks for each kind."""
+
+    def __init__(self, doc: Doc) -> None:
+        self.words: Words = doc._.words
+        self.entries: list[Entry] = doc._.entries
+        named = {at for mention in doc._.mentions for at in range(mention.start, mention.end)}
+        cues = [cue for cue in doc._.cues if cue.label.startswith("kind.") and cue.start not in named]
+        self.said = Counter(cue.label for cue in cues if cue.label != "kind.slip" or cue.start < _OPENING)
+        self.measured = sum(1 for entry in self.entries if entry.measure is not None and entry.measure.unit is not Unit.PERCENT)
+        self.figures = sum(1 for entry in self.entries if entry.measure is not None)
+        self.known = sum(1 for entry in self.entries if entry.mention.substance is not None)
+        self.units = sum(1 for entry in self.entries if entry.measure is not None and entry.measure.unit is not None)
+        self.use = doc._.context.product is not None or bool(doc._.context.sites)
+        self.mentions = len(doc._.mentions)
+        self.asks = "?" in self.words.norm or self.said["kind.question"] > 0 or _opens_as_question(self.words, lexicon_of(doc))
+        self.address = "<url>" in self.words.norm
+
+    def kind(self) -> Kind:
+        if self.address and sum(word[0].isalpha() for word in self.words.norm) <= _FEW_WORDS and not self.said["kind.advert"]:
+            return Kind.LINK_ONLY
+        if self._is_spam():
+            return Kind.SPAM
+        if self._is_correction():
+            return Kind.CORRECTION
+        if self._is_food():
+            return Kind.FOOD
+        if self._is_recipe():
+            return Kind.RECIPE
+        about = self.mentions or self.use or self.said["kind.topic"]
+        return Kind.QUESTION if self.asks and about else Kind.CHATTER
+
+    def _is_spam(self) -> bool:
+        advert, sell = self.said["kind.advert"], self.said["kind.sell"]
+        return self.measured < 2 and (advert >= 2 or (advert and (sell >= 1 or self.address or not self.known)))
+
+    def _is_correction(self) -> bool:
+        if len(self.words) > _SHORT or len(self.entries) > 3:
+            return False
+        if self.said["kind.amends"] and not "?" in self.words.norm:
+            return True
+        starred = self.words.at(0) == "*" and self.words.is_word(1) and len(self.words) < 15
+        slip = self.said["kind.slip"] > 0 and (self.figures > 0 or "not" in self.words.norm) and self.mentions > 0
+        return (starred or slip) and "?" not in self.words.norm
+
+    def _is_food(self) -> bool:
+        if self.use:
+            return self.said["kind.food"] >= 3 and self.said["kind.cook"] >= 2
+        return self.said["kind.food"] >= 2 or (self.said["kind.cook"] > 0 and self.figures > 0)
+
+    def _is_recipe(self) -> bool:
+        count = len(self.entries)
+        choices = sum(1 for entry in self.entries if entry.head is not None)
+        if self.figures >= 2 and (self.known or self.units >= 2 or self.use):
+            return True
+        if self.measured and self.known and (count >= 2 or self.use):
+            return True
+        if self.figures and count >= 3:
+            return True
+        listed = count - choices
+        return self.known >= 2 and (listed >= 3 or (listed >= 2 and not self.asks))
 
 
-def _link_only(words: Words) -> bool:
-    if "<url>" not in words.norm:
-        return False
-    rest = [word for word in words.norm if word[0].isalpha()]
-    return len(rest) <= 6
+def _opens_as_question(words: Words, lexicon: Lexicon) -> bool:
+    """A sentence begins with "does", "what", "can i" ..., whoever is called before it."""
+    opening = True
+    for at, word in enumerate(words.norm):
+        if opening and word in lexicon.words["asks"]:
+            if word not in ("can", "could", "may") or words.at(at + 1) in lexicon.words["asker"]:
+                return True
+        called = words.at(at - 1) == "@"
+        opening = called or not word[0].isalpha() and word != "," or (opening and word in lexicon.words["fillers"])
+    return False
 
 
 @Language.component("watchglass_kind", assigns=["doc._.kind"])
@@ -54,4 +105,4 @@ def component(doc: Doc) -> Doc:
     return kind_of(doc)
 
 
-register([("kind", Kind.CHATTER), ("emergency", None)])
+register([("kind", Kind.CHATTER)])

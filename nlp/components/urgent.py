@@ -1,0 +1,81 @@
+"""Somebody is hurt: points for each sentence from the harm it names, a body, a person, a time; a caution takes them away.
+
+A missed emergency is the worst defect of this reader, so the bar is low: harm, somebody and some time are enough.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable
+
+from spacy.language import Language
+from spacy.tokens import Doc
+
+from nlp.components.cues import Cue
+from nlp.layout import layout_of
+from nlp.reading import Emergency
+from nlp.tokens import Words, register
+
+GRAVE, HARM, SLIGHT = 3.0, 2.0, 1.0
+_POINTS = {"grave": GRAVE, "harm": HARM, "slight": SLIGHT}
+_GROUPS = frozenset({*_POINTS, "hurt"})
+BAR = 4.0
+_CALM = {GRAVE: 2.0, HARM: 4.0, SLIGHT: 4.0}  # a caution weighs less against words that are grave by themselves
+_MILD = 1.0
+_AT_THE_EYE = frozenset({Emergency.BURN, Emergency.OTHER})
+_FIRST = (Emergency.BREATHING, Emergency.SWALLOWED, Emergency.EYE, Emergency.BURN, Emergency.REACTION, Emergency.OTHER)
+
+
+def urgent(doc: Doc) -> Doc:
+    """Sets `doc._.emergency`, None where nobody seems hurt."""
+    words: Words = doc._.words
+    things = {at for start, end in doc._.product_spans for at in range(start, end)}  # a hand cream is no hand
+    cues = [
+        cue
+        for cue in doc._.cues
+        if cue.label.partition(".")[0] in _GROUPS and not (cue.label in ("hurt.body", "hurt.eye") and cue.start in things)
+    ]
+    doc._.emergency = emergency_in(words, cues) if cues else None
+    return doc
+
+
+def emergency_in(words: Words, cues: Iterable[Cue]) -> Emergency | None:
+    """The gravest thing that any sentence tells."""
+    sentence = layout_of(words).sentence
+    by_sentence: defaultdict[int, list[Cue]] = defaultdict(list)
+    alarm = 0.0
+    for cue in cues:
+        by_sentence[sentence[cue.start]].append(cue)
+        alarm = 1.0 if cue.label == "hurt.alarm" else alarm
+    met = [found for mates in by_sentence.values() if (found := _sentence(mates, alarm))]
+    found = [emergency for several in met for emergency in several]
+    return min(found, key=_FIRST.index) if found else None
+
+
+def _sentence(cues: list[Cue], alarm: float) -> list[Emergency]:
+    said = {cue.label for cue in cues}
+    harms = [(_POINTS[group], name) for group, _, name in (cue.label.partition(".") for cue in cues) if group in _POINTS]
+    if not harms:
+        return []
+    points = max(harm for harm, _ in harms)
+    points += len({name for _, name in harms}) > 1
+    body = "hurt.body" in said or "hurt.eye" in said
+    points += body
+    kin = "hurt.kin" in said
+    points += kin or "hurt.person" in said
+    points += max(alarm, "hurt.now" in said)
+    gravest = max(harm for harm, _ in harms)
+    points -= _CALM[gravest] * ("hurt.calm" in said) + _MILD * ("hurt.mild" in said and gravest < GRAVE)
+    if points < BAR or gravest < HARM or not (body or kin or gravest >= GRAVE):
+        return []
+    named = [Emergency(name) for harm, name in harms if harm == gravest]
+    # Burning and the like at the eye is a matter of the eye; a swelling is a reaction wherever it shows.
+    return [Emergency.EYE if "hurt.eye" in said and name in _AT_THE_EYE else name for name in named]
+
+
+@Language.component("watchglass_urgent", assigns=["doc._.emergency"])
+def component(doc: Doc) -> Doc:
+    return urgent(doc)
+
+
+register([("emergency", None)])
