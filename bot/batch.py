@@ -1,4 +1,5 @@
-"""Assesses JSON lines in order: what can be read at once is read together, what is known is written at once."""
+"""Assesses JSON lines in order: what can be read at once is read together, what is known is written at
+once."""
 
 from __future__ import annotations
 
@@ -92,7 +93,10 @@ def rows(
                 judged = weigh(reading, None, jurisdiction, judge)
                 context = Context()
                 recalled = tuple(context.recall(known) for known in judged.sketches)
-                yield request, message_row(request.id or "", conclude(judged, recalled, context, jurisdiction))
+                yield (
+                    request,
+                    message_row(request.id or "", conclude(judged, recalled, context, jurisdiction)),
+                )
                 continue
             except Exception as fault:
                 log.warning("line %d could not be judged", request.number, exc_info=True)

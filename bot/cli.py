@@ -1,8 +1,8 @@
 """The command `watchglass`. Each command loads only what it needs.
 
 Exit codes: 0 done; 1 some input lines were bad, or a check found faults; 2 the command was called wrongly;
-3 a setting is wrong; 4 the database cannot be used; 5 the program's own tables are faulty; 130 stopped by Ctrl-C;
-141 the reader of the output went away.
+3 a setting is wrong; 4 the database cannot be used; 5 the program's own tables are faulty; 70 a fault of the
+program; 130 stopped by Ctrl-C; 141 the reader of the output went away.
 """
 
 from __future__ import annotations
@@ -22,15 +22,16 @@ if TYPE_CHECKING:
     from bot.settings import Settings
     from nlp.reader import Reader
 
-BAD_INPUT, USAGE, SETTINGS, DATABASE, TABLES, STOPPED, BROKEN_PIPE = 1, 2, 3, 4, 5, 130, 141
+BAD_INPUT, USAGE, SETTINGS, DATABASE, TABLES, FAULT, STOPPED, BROKEN_PIPE = 1, 2, 3, 4, 5, 70, 130, 141
 CODES = (
     "Exit codes: 0 done, 1 bad input lines or faults found, 2 wrong call, 3 a setting is wrong,"
-    " 4 the database cannot be used, 5 the program's tables are faulty, 130 Ctrl-C, 141 broken pipe."
+    " 4 the database cannot be used, 5 the program's tables are faulty, 70 a fault of the program,"
+    " 130 Ctrl-C, 141 broken pipe."
 )
 
 app = typer.Typer(
     name="watchglass",
-    help="Reads home-made beauty recipes, computes what can go wrong, answers, and queues the interesting ones.",
+    help="Reads home-made beauty recipes, computes what can go wrong, answers, queues the interesting ones.",
     epilog=CODES,
     no_args_is_help=True,
     add_completion=False,
@@ -40,7 +41,8 @@ app = typer.Typer(
 app.add_typer(queue, name="queue")
 
 Db = Annotated[
-    Path | None, typer.Option("--db", help="The database file; else WATCHGLASS_DB or the user's data directory.")
+    Path | None,
+    typer.Option("--db", help="The database file; else WATCHGLASS_DB or the user's data directory."),
 ]
 
 
@@ -60,7 +62,9 @@ def demo(
 @app.command()
 def chat(
     db: Db = None,
-    name: Annotated[str, typer.Option("--as", help="Who talks; another name counts as another person.")] = "you",
+    name: Annotated[
+        str, typer.Option("--as", help="Who talks; another name counts as another person.")
+    ] = "you",
 ) -> None:
     """Talk to it as a fan; works with input piped in, one message a line."""
     from bot.terminal.chat import chat as talk
@@ -72,12 +76,15 @@ def chat(
 @app.command()
 def assess(
     inputs: Annotated[
-        list[str] | None, typer.Argument(help="Texts; with --json one FILE of JSON lines, or - for standard input.")
+        list[str] | None,
+        typer.Argument(help="Texts; with --json one FILE of JSON lines, or - for standard input."),
     ] = None,
     as_json: Annotated[
         bool, typer.Option("--json", help='JSON lines {"id", "text"} in, one JSON line a message out.')
     ] = False,
-    more: Annotated[bool, typer.Option("--more", help="Also the table of lines, numbers and sources.")] = False,
+    more: Annotated[
+        bool, typer.Option("--more", help="Also the table of lines, numbers and sources.")
+    ] = False,
 ) -> None:
     """Reads and judges without a database."""
     settings = _settings(None)
@@ -131,19 +138,30 @@ def run(arguments: Sequence[str]) -> int:
     except Exception as error:
         code = _code_of(error)
         if code is None:
-            raise
+            typer.echo(f"watchglass: {_fault(error)}", err=True)
+            return FAULT
         typer.echo(f"watchglass: {error}", err=True)
         return code
     return 0
 
 
+def _fault(error: Exception) -> str:
+    """A fault of the program in one sentence, with the place to look at."""
+    place = error.__traceback__
+    while place is not None and place.tb_next is not None:
+        place = place.tb_next
+    where = f"{Path(place.tb_frame.f_code.co_filename).name}, line {place.tb_lineno}" if place else "?"
+    return f"this is a fault of the program ({type(error).__name__}: {error}; {where}); please report it"
+
+
 def _code_of(error: Exception) -> int | None:
-    """The exit code of an error that we know; None for a fault of the program, which must be seen whole."""
+    """The exit code of an error that we know; None for a fault of the program."""
     from bot.desk import NoSuchCaseError
     from bot.settings import SettingsError
     from bot.store.errors import StoreError
     from bot.words.phrases import MissingPhraseError
     from rules.catalogue import CatalogueError
+    from rules.law.tables import LawError
 
     if isinstance(error, NoSuchCaseError):
         return BAD_INPUT
@@ -151,7 +169,7 @@ def _code_of(error: Exception) -> int | None:
         return SETTINGS
     if isinstance(error, StoreError):
         return DATABASE
-    return TABLES if isinstance(error, (CatalogueError, MissingPhraseError)) else None
+    return TABLES if isinstance(error, (CatalogueError, LawError, MissingPhraseError)) else None
 
 
 def _settings(db: Path | None) -> Settings:

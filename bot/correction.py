@@ -11,9 +11,11 @@ ALIKE = 85.0  # of 100: the same word with a slip of the finger (own choice, no 
 
 
 def amend(last: Recipe, fragment: Recipe) -> Recipe | None:
-    """The last recipe with the amounts, ingredients and places that the correction names; None where it names none.
+    """The last recipe with the amounts, ingredients and places that the correction names; None where it
+    names none.
 
-    A line that matches replaces the amount; one that matches nothing is added, since leaving out what was named
+    A line that matches replaces the amount; one that matches nothing is added, since leaving out what was
+    named
     could make a recipe look better than it is.
     """
     lines = list(last.lines)
@@ -22,7 +24,9 @@ def amend(last: Recipe, fragment: Recipe) -> Recipe | None:
         if place is None:
             lines.append(said.model_copy(update={"alternative_of": None}))
         elif said.amount is not None:
-            lines[place] = lines[place].model_copy(update={"amount": said.amount, "as_written": said.as_written})
+            lines[place] = lines[place].model_copy(
+                update={"amount": said.amount, "as_written": said.as_written}
+            )
     changes: dict[str, object] = {"lines": tuple(lines)}
     if fragment.sites:
         changes["sites"] = fragment.sites

@@ -14,7 +14,8 @@ from bot.tag import Tag
 class Inbox:
     """The door for tags. Safe to call from many tasks at once.
 
-    `looks_urgent` is a quick look at the text that puts emergencies first in the line; it may be wrong, since it
+    `looks_urgent` is a quick look at the text that puts emergencies first in the line; it may be wrong,
+    since it
     decides the order and never the answer.
     """
 
@@ -46,7 +47,8 @@ class Inbox:
         return new
 
     async def wait(self) -> None:
-        """Returns when something may be waiting: after an acceptance, or at once where one is waiting already."""
+        """Returns when something may be waiting: after an acceptance, or at once where one is waiting
+        already."""
         self._arrived.clear()
         if await self.table.waiting() == 0:
             await self._arrived.wait()

@@ -40,7 +40,9 @@ class Memory:
         covered = max((likeness(wanted, self._index[number]) for number in taken), default=0.0)
         variant = self._index.variant(wanted) if case is None else None
         history = History(
-            covered=covered, variant=variant, variant_verdict=self._index[variant].verdict if variant else None
+            covered=covered,
+            variant=variant,
+            variant_verdict=self._index[variant].verdict if variant else None,
         )
         if case is None or case not in standing:
             return Recollection(history=history.model_copy(update={"people": 1}))

@@ -1,4 +1,5 @@
-"""People without their names: keyed hashes in place of ids, the key kept beside the database and not in it."""
+"""People without their names: keyed hashes in place of ids, the key kept beside the database and not in
+it."""
 
 from __future__ import annotations
 

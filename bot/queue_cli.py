@@ -47,7 +47,8 @@ class Where(StrEnum):
 
 
 Db = Annotated[
-    Path | None, typer.Option("--db", help="The database file; else WATCHGLASS_DB or the user's data directory.")
+    Path | None,
+    typer.Option("--db", help="The database file; else WATCHGLASS_DB or the user's data directory."),
 ]
 CaseNumber = Annotated[int, typer.Argument(help="The number of the case.", min=1)]
 
@@ -77,7 +78,7 @@ def list_(
     from bot.terminal.queue_view import case_line
     from rules.assessment import Verdict
 
-    async def work(desk: Desk, settings: Settings) -> None:
+    async def work(desk: Desk, _: Settings) -> None:
         cases = await desk.cases.page(
             None if every else CaseState(state),
             Order(sort),
@@ -89,7 +90,9 @@ def list_(
         for case in cases:
             typer.echo(case_line(case))
         if not cases:
-            typer.echo("Nothing here. Cases come with tags: try `watchglass demo --db FILE` or `watchglass chat`.")
+            typer.echo(
+                "Nothing here. Cases come with tags: try `watchglass demo --db FILE` or `watchglass chat`."
+            )
 
     _at_desk(context, db, work)
 
@@ -145,11 +148,15 @@ def rule(
     from rules.assessment import Verdict
 
     if not words.strip():
-        raise typer.BadParameter("say in a few words why; they are what the fan will read", param_hint="words")
+        raise typer.BadParameter(
+            "say in a few words why; they are what the fan will read", param_hint="words"
+        )
 
     async def work(desk: Desk, settings: Settings) -> None:
         await desk.rule(case, Verdict(verdict), words, settings.creator, why)
-        typer.echo(f"Case {case} is ruled {verdict}; the next tag of it gets your words. Undo: watchglass queue undo")
+        typer.echo(
+            f"Case {case} is ruled {verdict}; the next tag of it gets your words. Undo: watchglass queue undo"
+        )
 
     _at_desk(context, db, work)
 

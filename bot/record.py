@@ -120,7 +120,7 @@ def new_case(item: Item) -> NewCase:
 
 
 def title(recipe: Recipe) -> str:
-    """"lip balm: crayon, coconut oil and 2 more", for lists; never the message's own words."""
+    """ "lip balm: crayon, coconut oil and 2 more", for lists; never the message's own words."""
     known = load_catalogue()
     names = []
     for line in recipe.lines:

@@ -1,4 +1,5 @@
-"""Settings from the environment (WATCHGLASS_*) or a TOML file, checked at the start; secrets are never printed."""
+"""Settings from the environment (WATCHGLASS_*) or a TOML file, checked at the start; secrets are never
+printed."""
 
 from __future__ import annotations
 
@@ -17,8 +18,7 @@ from pydantic_settings import (
     TomlConfigSettingsSource,
 )
 
-from bot.queue.interest import Weights
-from bot.triage import THRESHOLD
+from bot.queue.interest import THRESHOLD, Weights
 from rules.assessment import Jurisdiction
 
 PREFIX = "WATCHGLASS_"
@@ -68,8 +68,8 @@ class Settings(BaseSettings):
         settings_cls: type[BaseSettings],
         init_settings: PydanticBaseSettingsSource,
         env_settings: PydanticBaseSettingsSource,
-        dotenv_settings: PydanticBaseSettingsSource,
-        file_secret_settings: PydanticBaseSettingsSource,
+        dotenv_settings: PydanticBaseSettingsSource,  # noqa: ARG003
+        file_secret_settings: PydanticBaseSettingsSource,  # noqa: ARG003
     ) -> tuple[PydanticBaseSettingsSource, ...]:
         return init_settings, env_settings, TomlConfigSettingsSource(settings_cls, config_file())
 
@@ -110,4 +110,6 @@ def _refuse_unknown_variables() -> None:
 
 def _fault(place: tuple[int | str, ...], message: str) -> str:
     name = ".".join(map(str, place)) or "settings"
-    return f"{name}: {message}; set {PREFIX}{name.upper().replace('.', '__')} or correct it in {config_file()}"
+    return (
+        f"{name}: {message}; set {PREFIX}{name.upper().replace('.', '__')} or correct it in {config_file()}"
+    )

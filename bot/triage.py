@@ -1,4 +1,5 @@
-"""The one way through: a text in; reading, judgement, interest and words out. No clock, no disk, no network."""
+"""The one way through: a text in; reading, judgement, interest and words out. No clock, no disk, no
+network."""
 
 from __future__ import annotations
 
@@ -7,7 +8,7 @@ from dataclasses import dataclass, field
 from typing import Protocol
 
 from bot.correction import amend
-from bot.queue.interest import NO_INTEREST, History, Interest, Weights, interest
+from bot.queue.interest import NO_INTEREST, THRESHOLD, History, Interest, Weights, interest
 from bot.queue.likeness import Sketch, sketch
 from bot.queue.rulings import Ruling
 from bot.words.answers import kind_reply, question_reply, several
@@ -24,7 +25,6 @@ from rules.recipe import Circumstance, Frozen, Recipe
 Judge = Callable[[Recipe, Jurisdiction], Assessment]
 UNREAD_LANGUAGE = "other"
 SILENT_KINDS = frozenset({Kind.URGENT, Kind.FOOD, Kind.SPAM, Kind.LINK_ONLY})
-THRESHOLD = 0.45
 
 
 class Reads(Protocol):
@@ -43,7 +43,8 @@ class Recollection(Frozen):
 
 @dataclass(frozen=True, slots=True)
 class Context:
-    """What a message meets: the author's last recipe, what is remembered of a recipe, and the creator's wishes."""
+    """What a message meets: the author's last recipe, what is remembered of a recipe, and the creator's
+    wishes."""
 
     last_recipe: Recipe | None = None
     recall: Callable[[Sketch], Recollection] = field(default=lambda _: Recollection())
@@ -120,7 +121,9 @@ def conclude(
     reading = judged.reading
     if not items:
         reply = _without_recipe(reading, jurisdiction, phrases)
-        return Triage(reading=reading, items=(), reply=reply, more="", interest=_message_interest(reading, phrases))
+        return Triage(
+            reading=reading, items=(), reply=reply, more="", interest=_message_interest(reading, phrases)
+        )
     reply = several([(item.recipe.product, item.reply) for item in items], phrases)
     if judged.amended:
         reply = several([(None, f"{phrases.raw('frame', 'amended')} {reply}")], phrases)
@@ -181,7 +184,7 @@ def _without_recipe(reading: Reading, jurisdiction: Jurisdiction, phrases: Phras
     if reading.language == UNREAD_LANGUAGE:
         return phrases.raw("kind", "other_language")
     if reading.kind is Kind.QUESTION and reading.question is not None:
-        return question_reply(reading.question, jurisdiction, phrases, _rules)
+        return question_reply(reading.question, jurisdiction, phrases)
     return kind_reply(reading, phrases)
 
 

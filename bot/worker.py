@@ -13,12 +13,12 @@ from typing import TypeVar
 from bot.inbox import Inbox
 from bot.memory import Memory
 from bot.outbox import Outbox, milliseconds
-from bot.queue.interest import Weights
+from bot.queue.interest import THRESHOLD, Weights
 from bot.record import Recorder
 from bot.store.database import Database
 from bot.store.errors import StoreError
 from bot.store.inbox import Accepted
-from bot.triage import THRESHOLD, Context, Judge, Judged, Reads, Triage, conclude, weigh
+from bot.triage import Context, Judge, Judged, Reads, Triage, conclude, weigh
 from bot.words.clean import whole_characters
 from rules.assessment import Jurisdiction
 from rules.recipe import Frozen, Recipe

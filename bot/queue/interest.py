@@ -15,6 +15,7 @@ from rules.recipe import Frozen, Recipe
 # Weights and marks are our own choice, to be set by the creator; no source stands behind them.
 SEVERITY = {Verdict.AVOID: 1.0, Verdict.FIX: 0.6, Verdict.UNCLEAR: 0.5, Verdict.FINE: 0.1}
 CROWD = 32  # so many distinct people make the full mark for demand
+THRESHOLD = 0.45  # from this score on a case is worth a look
 LESSON = 3  # so many different hazards make the full mark for teaching
 
 
@@ -50,7 +51,8 @@ NO_INTEREST = Interest(queued=False, score=0.0)
 
 
 class History(Frozen):
-    """What is known of a recipe before this message: distinct people, and how like it is to one already taken."""
+    """What is known of a recipe before this message: distinct people, and how like it is to one already
+    taken."""
 
     people: int = 0
     covered: float = 0.0

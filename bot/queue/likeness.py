@@ -1,6 +1,7 @@
 """When two recipes are the same to the creator: by substances and shares, whatever the names, order or scale.
 
-Jaccard likeness over sets of substances, found exactly by an inverted index: at least 0.6 of all substances shared.
+Jaccard likeness over sets of substances, found exactly by an inverted index: at least 0.6 of all
+substances shared.
 Exact beats approximate hashing here in recall and memory (own measurement on 100,000 recipes).
 """
 
@@ -20,9 +21,11 @@ NOT_WORD = re.compile(r"[^\w]+")
 
 
 class Sketch(Frozen):
-    """What counts in a comparison. `shares` are w/w parts of one by token, None where the recipe gave no amounts.
+    """What counts in a comparison. `shares` are w/w parts of one by token, None where the recipe gave no
+    amounts.
 
-    A token is a substance id, or "?" and the normalised name where the tables do not know it. `hazards` are those
+    A token is a substance id, or "?" and the normalised name where the tables do not know it. `hazards`
+    are those
     that must at least be fixed.
     """
 
@@ -90,7 +93,8 @@ def amounts_agree(one: Sketch, other: Sketch) -> bool:
 
 
 def same(one: Sketch, other: Sketch) -> bool:
-    """Near-duplicates: like substances in like amounts, the same verdict for the same hazards, no other place."""
+    """Near-duplicates: like substances in like amounts, the same verdict for the same hazards, no other
+    place."""
     places_agree = not one.sites or not other.sites or bool(set(one.sites) & set(other.sites))
     judged_alike = one.verdict is other.verdict and one.hazards == other.hazards
     return places_agree and judged_alike and likeness(one, other) >= LIKE and amounts_agree(one, other)
@@ -130,7 +134,9 @@ class LikenessIndex:
     def variant(self, wanted: Sketch) -> int | None:
         """The likest case with another verdict: "the same, but ..."."""
         verdict = wanted.verdict
-        return next((case for _, case in self.like(wanted) if self._sketches[case].verdict is not verdict), None)
+        return next(
+            (case for _, case in self.like(wanted) if self._sketches[case].verdict is not verdict), None
+        )
 
 
 def _step(share: float | None) -> str:

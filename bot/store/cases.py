@@ -80,9 +80,9 @@ class CaseTable:
             await self._refresh(transaction, known, new.interest, now)
             return known
         sql = (
-            "INSERT INTO cases (fingerprint, title, verdict, sketch, recipe, assessment, state, score, interest,"
-            " first_seen, last_seen) VALUES (:fingerprint, :title, :verdict, :sketch, :recipe, :assessment,"
-            " :state, :score, :interest, :now, :now) ON CONFLICT (fingerprint) DO NOTHING"
+            "INSERT INTO cases (fingerprint, title, verdict, sketch, recipe, assessment, state, score,"
+            " interest, first_seen, last_seen) VALUES (:fingerprint, :title, :verdict, :sketch, :recipe,"
+            " :assessment, :state, :score, :interest, :now, :now) ON CONFLICT (fingerprint) DO NOTHING"
         )
         state = CaseState.QUEUED if new.interest.queued else CaseState.SEEN
         values = {
@@ -127,7 +127,7 @@ class CaseTable:
 
     async def get(self, case: int) -> Case | None:
         rows = await self._database.rows("SELECT * FROM cases WHERE id = ?", (case,))
-        return _case(dict(rows[0])) if rows else None
+        return case_of(dict(rows[0])) if rows else None
 
     async def page(
         self,
@@ -143,11 +143,12 @@ class CaseTable:
         sql = (
             "SELECT * FROM cases WHERE (:state IS NULL OR state = :state)"
             " AND (:verdict IS NULL OR verdict = :verdict)"
-            " AND (:hazard IS NULL OR EXISTS (SELECT 1 FROM json_each(sketch, '$.hazards') WHERE value = :hazard))"
+            " AND (:hazard IS NULL"
+            " OR EXISTS (SELECT 1 FROM json_each(sketch, '$.hazards') WHERE value = :hazard))"
             f" ORDER BY {ORDERS[order]} LIMIT :limit OFFSET :offset"
         )
         values = {"state": state, "verdict": verdict, "hazard": hazard, "limit": limit, "offset": offset}
-        return [_case(dict(row)) for row in await self._database.rows(sql, values)]
+        return [case_of(dict(row)) for row in await self._database.rows(sql, values)]
 
     async def count(self, state: CaseState) -> int:
         rows = await self._database.rows("SELECT COUNT(*) FROM cases WHERE state = ?", (state,))
@@ -165,7 +166,9 @@ class CaseTable:
         gaps = ", ".join("?" * len(cases))
         sql = f"SELECT id, state, people, {asked} AS asked FROM cases WHERE id IN ({gaps})"
         rows = await self._database.rows(sql, (author_key, *cases))
-        return {int(row["id"]): (CaseState(row["state"]), int(row["people"]), bool(row["asked"])) for row in rows}
+        return {
+            int(row["id"]): (CaseState(row["state"]), int(row["people"]), bool(row["asked"])) for row in rows
+        }
 
 
 def _json(model: Frozen | None) -> str | None:
@@ -185,7 +188,7 @@ class InterestRow(Frozen):
     marks: dict[str, float]
 
 
-def _case(row: dict[str, object]) -> Case:
+def case_of(row: dict[str, object]) -> Case:
     sketch, recipe, assessment = row["sketch"], row["recipe"], row["assessment"]
     interest = InterestRow.model_validate_json(str(row["interest"]))
     return Case(

@@ -73,24 +73,24 @@ class Database:
 
 
 @asynccontextmanager
-async def open_database(path: Path) -> AsyncIterator[Database]:
+async def open_database(path: Path, busy_milliseconds: int = BUSY_MILLISECONDS) -> AsyncIterator[Database]:
     """Opens or creates the file, brings it to this schema, and closes it at the end.
 
     Raises StoreError with one sentence that says what to do.
     """
-    connection = await _connect(path)
+    connection = await _connect(path, busy_milliseconds)
     try:
         yield Database(connection, path)
     finally:
         await connection.close()
 
 
-async def _connect(path: Path) -> aiosqlite.Connection:
+async def _connect(path: Path, busy_milliseconds: int) -> aiosqlite.Connection:
     connection: aiosqlite.Connection | None = None
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
         connection = await aiosqlite.connect(path, isolation_level=None)
-        await _prepare(connection, path)
+        await _prepare(connection, path, busy_milliseconds)
     except BaseException as error:
         if connection is not None:
             await connection.close()
@@ -102,9 +102,9 @@ async def _connect(path: Path) -> aiosqlite.Connection:
     return connection
 
 
-async def _prepare(connection: aiosqlite.Connection, path: Path) -> None:
+async def _prepare(connection: aiosqlite.Connection, path: Path, busy_milliseconds: int) -> None:
     connection.row_factory = sqlite3.Row
-    await connection.execute(f"PRAGMA busy_timeout = {BUSY_MILLISECONDS}")
+    await connection.execute(f"PRAGMA busy_timeout = {busy_milliseconds}")
     known = len(steps())
     found = await schema_number(connection)
     if found > known:

@@ -28,8 +28,8 @@ class OutboxTable:
     async def pending(self, limit: int, channel: str | None = None) -> list[Outgoing]:
         """The next answers to send: urgent first, then in the order in which they were written."""
         sql = (
-            f"SELECT {COLUMNS} FROM outbox WHERE state = 'pending' AND (:channel IS NULL OR channel = :channel)"
-            " ORDER BY urgent DESC, rowid LIMIT :limit"
+            f"SELECT {COLUMNS} FROM outbox WHERE state = 'pending'"
+            " AND (:channel IS NULL OR channel = :channel) ORDER BY urgent DESC, rowid LIMIT :limit"
         )
         rows = await self._database.rows(sql, {"channel": channel, "limit": limit})
         return [Outgoing.model_validate(dict(row)) for row in rows]

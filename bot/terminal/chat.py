@@ -17,8 +17,8 @@ PASTE_SECONDS = 0.05
 CONTINUES = re.compile(r"^\s*(?:[-*•–]|\d{1,2}[.)])\s")
 COMMANDS = frozenset({"more", "help", "quit", "exit"})
 HELP = (
-    "Write a recipe: what goes in, how much of each, where it goes. `more` gives the numbers and sources of the"
-    " last reply, `quit` ends. A line that ends with \\ or : goes on in the next; so does a pasted list."
+    "Write a recipe: what goes in, how much of each, where it goes. `more` gives the numbers and sources of"
+    " the last reply, `quit` ends. A line that ends with \\ or : goes on in the next; so does a pasted list."
 )
 
 

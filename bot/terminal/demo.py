@@ -40,7 +40,8 @@ def load_messages() -> list[DemoMessage]:
 def run_demo(
     settings: Settings, reader: Reads, say: Callable[[str], None], *, temporary: bool, keep: bool
 ) -> None:
-    """Plays the evening. A temporary database is removed at the end unless it is to be kept. Raises StoreError."""
+    """Plays the evening. A temporary database is removed at the end unless it is to be kept. Raises
+    StoreError."""
     with ExitStack() as stack:
         if temporary and keep:
             folder = Path(tempfile.mkdtemp(prefix="watchglass-demo-"))
@@ -56,12 +57,17 @@ def run_demo(
 
 async def _play(settings: Settings, reader: Reads, say: Callable[[str], None]) -> None:
     messages = load_messages()
-    say(f"Lantern Quay, an invented market town: {len(messages)} messages. Region of the law: {settings.region}.")
+    say(
+        f"Lantern Quay, an invented market town: {len(messages)} messages."
+        f" Region of the law: {settings.region}."
+    )
     say(f"Database: {settings.database}")
     async with open_session(settings, reader, CHANNEL) as session:
         kinds = await _answer(session, messages, say)
         said = ", ".join(f"{count} {kind}" for kind, count in kinds.most_common())
-        say(f"\nAnswered {sum(kinds.values())} of {len(messages)} messages: {said or 'all were here before'}.")
+        say(
+            f"\nAnswered {sum(kinds.values())} of {len(messages)} messages: {said or 'all were here before'}."
+        )
         await _show_queue(session, say)
 
 

@@ -17,7 +17,7 @@ NO_VERDICT = "unread"
 
 
 def case_line(case: Case) -> str:
-    """"12  avoid    score 0.62  9 people  queued  lip balm: crayon, coconut oil"."""
+    """ "12  avoid    score 0.62  9 people  queued  lip balm: crayon, coconut oil"."""
     people = "1 person" if case.people == 1 else f"{case.people} people"
     verdict = case.verdict or NO_VERDICT
     return f"{case.id:>5}  {verdict:<7}  score {case.score:.2f}  {people:>10}  {case.state:<7}  {case.title}"

@@ -2,24 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 
 from bot.words.clean import cut
-from bot.words.finding import Scene, instead, reason, sentence
+from bot.words.finding import sentence, spoken
 from bot.words.phrases import Phrases
 from bot.words.reply import LIMIT, Piece, fit
 from nlp.reading import Kind, Question, Reading
-from rules.assessment import Assessment, Hazard, Jurisdiction, Severity
+from rules.assessment import Jurisdiction
 from rules.catalogue import load_catalogue
 from rules.products import load_products
-from rules.recipe import Line, Recipe
+from rules.questions import Answer, may_go
+from rules.recipe import Contact, Site
+from rules.sources import load_sources
 
 BLOCKS = 3
-# Hazards that a substance has on a place by itself, whatever its amount.
-BY_ITSELF = frozenset(
-    {Hazard.COLOURANT_NOT_FOR_SITE, Hazard.NON_COSMETIC_MATERIAL, Hazard.PROHIBITED, Hazard.EYE_PARTICLE}
-)
-Judge = Callable[[Recipe, Jurisdiction], Assessment]
+SUBSTANCES = 2
+PLACES = (Site.LIPS, Site.EYE_AREA, Site.FACE, Site.BODY)
 
 
 def several(replies: Sequence[tuple[str | None, str]], phrases: Phrases) -> str:
@@ -52,34 +51,47 @@ def kind_reply(reading: Reading, phrases: Phrases) -> str:
     return phrases.raw("kind", "chatter")
 
 
-def question_reply(question: Question, region: Jurisdiction, phrases: Phrases, judge: Judge) -> str:
-    """"Is X ok on Y?" from the tables where they have a rule for X by itself, else what is missing to tell."""
+def question_reply(question: Question, region: Jurisdiction, phrases: Phrases) -> str:
+    """ "Is X ok on Y?" from the tables with their source, "I don't know" where they have no rule."""
+    product = load_products().get(question.product or "")
     if not question.substances:
-        product = load_products().get(question.product or "")
         if product is None:
             return phrases.raw("kind", "question_unknown")
         return phrases.say("kind", "question_product", product=product.name)
-    recipe = _alone(question)
-    scene = Scene.of(recipe, judge(recipe, region), phrases)
-    findings = [f for f in scene.ranked() if f.hazard in BY_ITSELF and f.severity is not Severity.NOTE]
-    if findings:
-        pieces = [Piece(1, reason(scene, findings[0])), Piece(1, instead(scene, findings[0]))]
-        return fit([*pieces, Piece(3, phrases.raw("frame", "caution_short"))], LIMIT)
-    name = scene.substance_name(question.substances[0])
-    if not recipe.sites:
-        return sentence(phrases.say("kind", "question_no_site", substance=name))
-    site = phrases.raw("site", recipe.sites[0])
-    return sentence(phrases.say("kind", "question_no_rule_site", substance=name, site=site))
-
-
-def _alone(question: Question) -> Recipe:
-    """The substances asked about, without amounts, on the place asked about."""
-    known = load_catalogue()
-    lines = tuple(
-        Line(as_written=known[s].name, name=known[s].name, span=(0, 0), substance=s)
-        for s in question.substances
-        if s in known
-    )
-    product = load_products().get(question.product or "")
+    contact = product.contact if product is not None else Contact.LEAVE_ON
     sites = question.sites or (product.sites if product is not None else ())
-    return Recipe(lines=lines, product=question.product, sites=sites)
+    pieces = []
+    for weight, substance in enumerate(question.substances[:SUBSTANCES], start=1):
+        answer = _answer(substance, sites, region, contact)
+        if answer is None:
+            known = load_catalogue()[substance].name
+            pieces.append(Piece(weight, sentence(phrases.say("kind", "question_no_site", substance=known))))
+        else:
+            pieces.append(
+                Piece(weight, _said(answer, substance, phrases, several=len(question.substances) > 1))
+            )
+            pieces.append(Piece(4 + weight, _sources(answer, phrases)))
+    return fit([*pieces, Piece(3, phrases.raw("frame", "caution_short"))], LIMIT)
+
+
+def _answer(substance: str, sites: tuple[Site, ...], region: Jurisdiction, contact: Contact) -> Answer | None:
+    """What the tables say; None where that depends on the place and none was named."""
+    if sites:
+        return may_go(substance, sites[0], region, contact)
+    everywhere = [may_go(substance, site, region, contact) for site in PLACES]
+    alike = all(
+        (answer.reason, answer.yes) == (everywhere[0].reason, everywhere[0].yes) for answer in everywhere
+    )
+    return everywhere[0] if alike else None
+
+
+def _said(answer: Answer, substance: str, phrases: Phrases, *, several: bool) -> str:
+    facts = {"note": "", "substance": substance, **answer.facts}
+    known = spoken(facts, phrases, load_catalogue())
+    words = phrases.try_say("answer", answer.reason, known) or phrases.raw("kind", "question_unknown")
+    return sentence(f"{load_catalogue()[substance].name}: {words}" if several else words)
+
+
+def _sources(answer: Answer, phrases: Phrases) -> str:
+    titles = [load_sources()[source].title for source in answer.sources if source in load_sources()]
+    return phrases.say("frame", "source", sources="; ".join(titles)) if titles else ""

@@ -1,6 +1,7 @@
 """Makes a stranger's words harmless before they are said again: no mention, markup or link survives.
 
-Only letters, figures, spaces and a few marks are let through, so there is no list of bad things to keep up to date.
+Only letters, figures, spaces and a few marks are let through, so there is no list of bad things to keep up
+to date.
 """
 
 from __future__ import annotations
@@ -20,14 +21,23 @@ def whole_characters(text: str) -> str:
     return SURROGATES.sub("\ufffd", text)
 
 
+def clean_phrase(raw: str, length: int = 160) -> str:
+    """A text of our own tables that may carry a name from a message: brackets, colons and slashes stay."""
+    return _clean(raw.replace("//", " "), length, MARKS | frozenset("():;/§"))
+
+
 def clean_name(raw: str, length: int = LENGTH) -> str:
     """A name from a message, safe to say: at most `length` characters, one line, no markup; may be empty."""
+    return _clean(raw, length, MARKS)
+
+
+def _clean(raw: str, length: int, letters: frozenset[str]) -> str:
     kept = []
     marks = 0
     for character in unicodedata.normalize("NFKC", raw[: 20 * length]):
         category = unicodedata.category(character)
         marks = marks + 1 if category == "Mn" else 0
-        if category[0] == "L" or category in ("Nd", "Mc") or character in MARKS or marks == 1:
+        if category[0] == "L" or category in ("Nd", "Mc") or character in letters or marks == 1:
             kept.append(character)
         elif category[0] in "ZPS" or character in "\n\r\t":
             kept.append(" ")

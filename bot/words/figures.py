@@ -30,7 +30,8 @@ def short(value: float) -> str:
 
 
 def nearest_edge(limit: Interval, value: Interval | None) -> float:
-    """The bound of a limit that the value is held against: the low one for what lies below, else the high one."""
+    """The bound of a limit that the value is held against: the low one for what lies below, else the high
+    one."""
     if limit.is_exact or value is None:
         return limit.best
     if value.best < limit.low:

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from bot.words.clean import clean_name
+from bot.words.clean import clean_name, clean_phrase
 from bot.words.figures import Figure, nearest_edge, number_or_name, short
 from bot.words.phrases import Phrases
 from rules.assessment import Assessment, Finding, Severity, Virtue
@@ -31,7 +31,11 @@ class Scene:
 
     def line_name(self, line: Line) -> str:
         """The plain name: ours where we know the substance, else the message's own, cleaned."""
-        return self.substance_name(line.substance) or clean_name(line.name) or self.phrases.raw("more", "unknown")
+        return (
+            self.substance_name(line.substance)
+            or clean_name(line.name)
+            or self.phrases.raw("more", "unknown")
+        )
 
     def substance_name(self, substance: str | None) -> str:
         known = self.catalogue.get(substance)
@@ -100,19 +104,23 @@ def sentence(words: str) -> str:
     return words[0].upper() + words[1:] + ("" if words[-1] in ".!?…" else ".")
 
 
+def spoken(facts: Mapping[str, str | float], phrases: Phrases, catalogue: Catalogue) -> dict[str, Any]:
+    """Facts as they are said: an id of the catalogue or of a word list by its name, other text cleaned."""
+    return {key: _fact(value, phrases, catalogue) for key, value in facts.items()}
+
+
 def _facts(scene: Scene, raw: Mapping[str, str | float]) -> dict[str, Any]:
-    """A fact that is an id of the catalogue or of a word list is said by its name; any other text is cleaned."""
-    return {key: _fact(scene, value) for key, value in raw.items()}
+    return spoken(raw, scene.phrases, scene.catalogue)
 
 
-def _fact(scene: Scene, value: str | float) -> Any:
+def _fact(value: str | float, phrases: Phrases, catalogue: Catalogue) -> Any:
     if not isinstance(value, str):
         return number_or_name(value)
-    if value in scene.catalogue:
-        return scene.catalogue[value].name
-    if scene.phrases.has("site", value):
-        return scene.phrases.raw("site", value)
-    return clean_name(value, 160)
+    if value in catalogue:
+        return catalogue[value].name
+    if phrases.has("site", value):
+        return phrases.raw("site", value)
+    return clean_phrase(value)
 
 
 def _plain_reason(scene: Scene, finding: Finding) -> str:

@@ -44,7 +44,8 @@ class Phrases:
         return self._home.raw(table, key)
 
     def say(self, table: str, key: str, **facts: Any) -> str:
-        """The phrase with its gaps filled. Raises MissingPhraseError, or KeyError for a gap without a fact."""
+        """The phrase with its gaps filled. Raises MissingPhraseError, or KeyError for a gap without a
+        fact."""
         return self.raw(table, key).format(**facts)
 
     def word(self, table: str, key: str) -> str:
@@ -80,17 +81,22 @@ def languages() -> tuple[str, ...]:
 
 @lru_cache(maxsize=16)
 def load_phrases(language: str = HOME) -> Phrases:
-    """The phrases of a language; English where we have no tables for it. Raises ValueError for a faulty table."""
+    """The phrases of a language; English where we have no tables for it. Raises ValueError for a faulty
+    table."""
     if language not in languages():
         language = HOME
     tables: dict[str, Mapping[str, str]] = {}
     for file in _tables_in(files("bot.words").joinpath(language)):
         for name, table in tomllib.loads(file.read_text("utf-8")).items():
             if name in tables:
-                raise ValueError(f"bot/words/{language}/{file.name}: table [{name}] stands in another file too")
+                raise ValueError(
+                    f"bot/words/{language}/{file.name}: table [{name}] stands in another file too"
+                )
             tables[name] = table
     return Phrases(language, tables, None if language == HOME else load_phrases(HOME))
 
 
 def _tables_in(folder: Traversable) -> list[Traversable]:
-    return sorted((file for file in folder.iterdir() if file.name.endswith(".toml")), key=lambda file: file.name)
+    return sorted(
+        (file for file in folder.iterdir() if file.name.endswith(".toml")), key=lambda file: file.name
+    )

@@ -1,4 +1,5 @@
-"""The short reply to one recipe: verdict first, the reason that decides, the safer way, what was not understood."""
+"""The short reply to one recipe: verdict first, the reason that decides, the safer way, what was not
+understood."""
 
 from __future__ import annotations
 
@@ -23,7 +24,9 @@ class Piece:
     text: str
 
 
-def short_reply(scene: Scene, notes: frozenset[Note], ruling: Ruling | None = None, limit: int = LIMIT) -> str:
+def short_reply(
+    scene: Scene, notes: frozenset[Note], ruling: Ruling | None = None, limit: int = LIMIT
+) -> str:
     """At most `limit` characters; whole sentences go first where room is short, the verdict never."""
     phrases = scene.phrases
     if ruling is not None:
@@ -108,7 +111,12 @@ def question(scene: Scene) -> str:
     if key is None:
         return ""
     names = unknown_names(scene)
-    facts = {"name": names[0] if names else "", "names": ", ".join(names[:NAMES_SHOWN]), "substance": "", "site": ""}
+    facts = {
+        "name": names[0] if names else "",
+        "names": ", ".join(names[:NAMES_SHOWN]),
+        "substance": "",
+        "site": "",
+    }
     if names:
         facts["substance"] = names[0]
     return scene.phrases.try_say("question", key, facts) or ""
