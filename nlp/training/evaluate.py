@@ -15,6 +15,7 @@ _SHARES = (
     "kind", "urgent", "emergency", "language", "exact span", "triple", "no amount", "known", "optional",
     "choice", "no choice", "site", "main site", "contact", "recipes",
 )  # fmt: skip
+app = typer.Typer(add_completion=False)
 _TEST_WARNING = "These are the test messages: read the figures at a release, and tune nothing to them."
 
 
@@ -36,6 +37,7 @@ def figures(tally: Tally) -> dict[str, float | int | None]:
     }
 
 
+@app.command()
 def main(
     split: Annotated[Split, typer.Option(help="Which part of the corpus.")] = Split.DEV,
     errors: Annotated[int, typer.Option(min=0, help="How many cases of each class of error to show.")] = 0,
@@ -58,4 +60,4 @@ def main(
 
 
 if __name__ == "__main__":
-    typer.run(main)
+    app()
