@@ -13,7 +13,10 @@ HINTS = (
     ("unable to open", "cannot be opened; check that its folder exists and that this user may write there"),
     ("not a database", "is not a database of this program; name another file with --db"),
     ("malformed", "is damaged; stop the program and put back the last backup"),
-    ("disk i/o", "cannot be read or written: the disk reports an error; check the disk, then put back the backup"),
+    (
+        "disk i/o",
+        "cannot be read or written: the disk reports an error; check the disk, then put back the backup",
+    ),
 )
 
 
@@ -39,4 +42,6 @@ def store_error(path: Path | str, error: sqlite3.Error) -> StoreError:
     for word, what in HINTS:
         if word in said:
             return StoreError(path, what)
-    return StoreError(path, f"gave an error ({error}); check the disk and the file, or put back the last backup")
+    return StoreError(
+        path, f"gave an error ({error}); check the disk and the file, or put back the last backup"
+    )

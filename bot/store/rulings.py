@@ -13,8 +13,7 @@ class RulingTable:
 
     async def add(self, transaction: Transaction, ruling: Ruling, why: str | None, who: str, now: int) -> int:
         sql = (
-            "INSERT INTO rulings (case_id, verdict, words, why, ruled_by, ruled_at)"
-            " VALUES (?, ?, ?, ?, ?, ?)"
+            "INSERT INTO rulings (case_id, verdict, words, why, ruled_by, ruled_at) VALUES (?, ?, ?, ?, ?, ?)"
         )
         return await transaction.insert(sql, (ruling.case, ruling.verdict, ruling.words, why, who, now))
 
