@@ -26,6 +26,7 @@ COMPLETE = {
     "hazard": Hazard,
     "hazard_name": Hazard,
     "written_unit": Unit,
+    "written_units": Unit,
     "region": Jurisdiction,
 }
 NEEDED = ("reason", "instead", "virtue", "question")

@@ -8,6 +8,7 @@ program; 130 stopped by Ctrl-C; 141 the reader of the output went away.
 from __future__ import annotations
 
 import io
+import logging
 import os
 import sys
 from collections.abc import Sequence
@@ -125,6 +126,8 @@ def run(arguments: Sequence[str]) -> int:
     """Runs one command; every error that has a name ends in one sentence and its exit code."""
     _reconfigure(sys.stdout, encoding="utf-8", errors="replace")
     _reconfigure(sys.stderr, encoding="utf-8", errors="replace")
+    # What the program notes for its makers is no business of the one who reads the answers.
+    logging.basicConfig(level=logging.CRITICAL)
     try:
         app(list(arguments), prog_name="watchglass")
     except SystemExit as exit_:

@@ -10,9 +10,10 @@ from pathlib import Path
 from typing import Annotated
 
 from platformdirs import user_config_path, user_data_path
-from pydantic import AliasChoices, Field, SecretStr, ValidationError
+from pydantic import AliasChoices, BeforeValidator, Field, SecretStr, ValidationError
 from pydantic_settings import (
     BaseSettings,
+    NoDecode,
     PydanticBaseSettingsSource,
     SettingsConfigDict,
     TomlConfigSettingsSource,
@@ -24,6 +25,11 @@ from rules.assessment import Jurisdiction
 PREFIX = "WATCHGLASS_"
 CONFIG = f"{PREFIX}CONFIG"
 APPLICATION = "watchglass"
+
+
+# Ids of the platform: whole numbers above 2^32, since each carries its time of making in the high bits.
+Snowflake = Annotated[int, Field(gt=2**32, lt=2**63)]
+Snowflakes = Annotated[tuple[Snowflake, ...], NoDecode, BeforeValidator(lambda raw: _listed(raw))]
 
 
 class SettingsError(ValueError):
@@ -61,6 +67,16 @@ class Settings(BaseSettings):
     token: SecretStr | None = None
     api_url: str = "https://discord.com/api/v10"
     gateway_url: str = "wss://gateway.discord.gg/"
+    desk_channel: Snowflake | None = None
+    creator_roles: Snowflakes = ()
+    notes_channel: Snowflake | None = None
+    notes_threshold: Annotated[int, Field(ge=2)] = 3
+    cooldown_tags: Annotated[int, Field(ge=1)] = 10
+    cooldown_seconds: Annotated[float, Field(gt=0)] = 60
+    retention_days: Annotated[int, Field(ge=1)] = 30
+    catch_up_messages: Annotated[int, Field(ge=0)] = 500
+    health_port: Annotated[int, Field(ge=0, le=65_535)] | None = None
+    policy_url: str | None = None
 
     @classmethod
     def settings_customise_sources(
@@ -94,6 +110,11 @@ def known_variables() -> set[str]:
     names = {f"{PREFIX}{name.upper()}" for name in Settings.model_fields if name != "database"}
     weights = {f"{PREFIX}WEIGHTS__{name.upper()}" for name in Weights.model_fields}
     return names | weights | {CONFIG, f"{PREFIX}DB"}
+
+
+def _listed(raw: object) -> object:
+    """ "1,2" from an environment variable; a file has a list already."""
+    return [part.strip() for part in raw.split(",") if part.strip()] if isinstance(raw, str) else raw
 
 
 def _refuse_unknown_variables() -> None:

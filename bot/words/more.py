@@ -16,6 +16,7 @@ from rules.recipe import Line
 from rules.sources import Checked, load_sources
 
 LINES_SHOWN = 60
+SHARES = frozenset({"water_percent", "ethanol_percent", "oil_percent"})
 MEASURES = tuple(name for name in Measures.model_fields if name != "statements")
 
 
@@ -93,10 +94,11 @@ def amount_words(scene: Scene, line: Line) -> str:
     amount = line.amount
     if amount is None:
         return phrases.raw("more", "no_amount")
-    unit = phrases.raw("written_unit", amount.unit) if amount.unit is not None else ""
     if amount.written is None:
-        return unit or phrases.raw("more", "no_amount")
+        return phrases.raw("written_unit", amount.unit) if amount.unit else phrases.raw("more", "no_amount")
     low, high = amount.written
+    table = "written_units" if high > 1 else "written_unit"
+    unit = phrases.raw(table, amount.unit) if amount.unit is not None else ""
     figures = short(low) if low == high else f"{short(low)}–{short(high)}"
     return f"{figures} {unit}".strip()
 
@@ -113,7 +115,7 @@ def _measures(scene: Scene) -> Iterator[str]:
     phrases = scene.phrases
     for name in MEASURES:
         value: Interval | None = getattr(scene.assessment.measures, name)
-        if value is None:
+        if value is None or (name in SHARES and value.high == 0):
             continue
         low, best, high = short(value.low), short(value.best), short(value.high)
         if name == "preservative_effective":

@@ -7,13 +7,13 @@ from dataclasses import dataclass
 
 from bot.queue.rulings import Ruling
 from bot.words.clean import clean_words, cut
-from bot.words.finding import RANK, Scene, instead, reason, sentence, virtue
+from bot.words.finding import Scene, instead, reason, sentence, virtue
 from nlp.reading import Note
 from rules.assessment import Finding, Severity, Verdict
 
 LIMIT = 500
 NAMES_SHOWN = 2
-DECIDING = {Verdict.AVOID: Severity.AVOID, Verdict.FIX: Severity.FIX}
+REASONS = 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,17 +60,12 @@ def fit(pieces: list[Piece], limit: int) -> str:
 
 
 def deciding(scene: Scene) -> list[Finding]:
-    """The findings that stand behind the verdict, the gravest first, one a hazard."""
-    severity = DECIDING.get(scene.assessment.verdict)
-    seen: set[str] = set()
-    kept = []
-    for finding in scene.ranked():
-        if severity is not None and RANK[finding.severity] > RANK[Severity.FIX]:
-            continue
-        if finding.hazard not in seen:
-            seen.add(finding.hazard)
-            kept.append(finding)
-    return kept
+    """The findings that stand behind a verdict, the gravest first, one a hazard; notes never decide."""
+    grave = (finding for finding in scene.ranked() if finding.severity is not Severity.NOTE)
+    by_hazard: dict[str, Finding] = {}
+    for finding in grave:
+        by_hazard.setdefault(finding.hazard, finding)
+    return list(by_hazard.values())
 
 
 def _because(scene: Scene) -> list[Piece]:
@@ -78,17 +73,16 @@ def _because(scene: Scene) -> list[Piece]:
     if verdict is Verdict.FINE:
         return _why_fine(scene)
     findings = deciding(scene)
-    pieces = []
-    if findings:
-        pieces += [Piece(1, reason(scene, findings[0])), Piece(1, instead(scene, findings[0]))]
-    elif verdict is Verdict.UNCLEAR:
-        pieces.append(Piece(4, scene.phrases.raw("frame", "nothing_known")))
     if verdict is Verdict.UNCLEAR:
-        pieces.append(Piece(1, question(scene)))
-    if len(findings) > 1:
-        pieces.insert(1, Piece(4, reason(scene, findings[1])))
-        pieces.append(Piece(6, instead(scene, findings[1])))
-    return pieces
+        # What must be asked decides; a reason that would have decided by itself has another verdict.
+        asked = question(scene) or scene.phrases.raw("frame", "nothing_known")
+        return [Piece(1, asked), *(Piece(4, reason(scene, finding)) for finding in findings[:1])]
+    reasons = [reason(scene, finding) for finding in findings[:REASONS]]
+    ways = list(dict.fromkeys(instead(scene, finding) for finding in findings[:REASONS]))
+    return [
+        *(Piece(4 if place else 1, text) for place, text in enumerate(reasons)),
+        *(Piece(6 if place else 1, text) for place, text in enumerate(ways)),
+    ]
 
 
 def _why_fine(scene: Scene) -> list[Piece]:
