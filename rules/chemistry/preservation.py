@@ -16,6 +16,7 @@ from rules.interval import Interval
 # pH of watery mixtures that nothing titratable rules: most skin and hair products. Common practice, no
 # source.
 TYPICAL_PH = Interval(5.0, 5.5, 6.5)
+BOOSTED_COVER = 1.25  # a booster evens out the weak side of a preservative: common practice, no source
 PRODUCT_PHASES = frozenset({Phase.EMULSION, Phase.SURFACTANT, Phase.WATER})
 
 
@@ -227,8 +228,9 @@ def score_of(found: Mapping[str, Interval], phases: Phases, ph: Interval, *, boo
         floor = row.floor_boosted if boosted else row.floor
         active = active_percent(preservative, share, ph)
         strength = Interval(active.low / held / floor, active.best / held / floor, active.high / held / floor)
-        bacteria.append(strength.scaled(row.bacteria))
-        fungi.append(strength.scaled(row.fungi))
+        lift = BOOSTED_COVER if boosted else 1.0
+        bacteria.append(strength.scaled(min(1.0, row.bacteria * lift)))
+        fungi.append(strength.scaled(min(1.0, row.fungi * lift)))
     against_bacteria, against_fungi = Interval.total(bacteria), Interval.total(fungi)
     return against_bacteria if against_bacteria.best <= against_fungi.best else against_fungi
 

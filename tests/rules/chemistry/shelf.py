@@ -31,11 +31,30 @@ ROWS = (
     _row("witch_hazel", "water", 0.985, contains={"water": 0.886, "ethanol": 0.113}, ph=(3.0, 5.5)),
     _row("aloe_vera_juice", "water", 1.005, contains={"water": 0.99}, ph=(4.0, 5.5)),
     _row("aloe_vera_gel", "water", 1.02, contains={"water": 0.97}, ph=(4.0, 7.0)),
-    _row("lemon_juice", "water", 1.031, contains={"water": 0.923, "citric_acid": 0.053}, ph=(2.0, 2.6), roles=["acid"]),
-    _row("cider_vinegar", "water", 1.01, contains={"water": 0.94, "acetic_acid": 0.05}, ph=(2.4, 3.4), roles=["acid"]),
+    _row(
+        "lemon_juice",
+        "water",
+        1.031,
+        contains={"water": 0.923, "citric_acid": 0.053},
+        ph=(2.0, 2.6),
+        roles=["acid"],
+    ),
+    _row(
+        "cider_vinegar",
+        "water",
+        1.01,
+        contains={"water": 0.94, "acetic_acid": 0.05},
+        ph=(2.4, 3.4),
+        roles=["acid"],
+    ),
     _row("milk", "emulsion", 1.031, contains={"water": 0.88, "lactose": 0.048}, ph=(6.3, 6.7), shelf="food"),
     _row("glycerin", "solute", 1.261, roles=["humectant"], molar_mass=92.094),
-    _row("honey", "solute", 1.433, contains={"water": 0.171, "fructose": 0.409, "glucose": 0.358, "sucrose": 0.009}),
+    _row(
+        "honey",
+        "solute",
+        1.433,
+        contains={"water": 0.171, "fructose": 0.409, "glucose": 0.358, "sucrose": 0.009},
+    ),
     _row("fructose", "solute"),
     _row("glucose", "solute"),
     _row("lactose", "solute"),
@@ -52,8 +71,12 @@ ROWS = (
     _row("lavender_essential_oil", "oil", 0.885, roles=["essential_oil"]),
     _row("tocopherol", "oil", 0.95, roles=["antioxidant", "looks_like_preservative"]),
     _row("mica", "powder", 0.5, 0.4, particle={"micrometres": (10, 20, 60), "edge": "plate", "density": 2.8}),
-    _row("glitter", "solid", 0.65, particle={"micrometres": (100, 200, 400), "edge": "sharp", "density": 1.38}),
-    _row("kaolin", "powder", 0.45, 0.4, particle={"micrometres": (0.5, 2, 10), "edge": "soft", "density": 2.6}),
+    _row(
+        "glitter", "solid", 0.65, particle={"micrometres": (100, 200, 400), "edge": "sharp", "density": 1.38}
+    ),
+    _row(
+        "kaolin", "powder", 0.45, 0.4, particle={"micrometres": (0.5, 2, 10), "edge": "soft", "density": 2.6}
+    ),
     _row("xanthan_gum", "powder", 0.6, roles=["thickener"]),
     _row("flour", "powder", 0.528, 0.1, contains={"water": 0.12}),
     _row("chamomile_flowers", "powder", 0.1, 0.5, roles=["food"]),
@@ -71,16 +94,39 @@ ROWS = (
     _row("emulsifying_wax", "oil", 0.5, roles=["emulsifier"], hlb=11.0),
     _row("polysorbate_20", "surfactant", 1.1, roles=["solubiliser", "surfactant"], hlb=16.7),
     _row("soap_salt", "surfactant", roles=["soap", "surfactant", "emulsifier"], hlb=18.0),
-    _row("castile_soap", "surfactant", 1.03, contains={"water": 0.66, "soap_salt": 0.28, "glycerin": 0.05}, roles=["soap"]),
+    _row(
+        "castile_soap",
+        "surfactant",
+        1.03,
+        contains={"water": 0.66, "soap_salt": 0.28, "glycerin": 0.05},
+        roles=["soap"],
+    ),
     _row("detergent", "surfactant", roles=["surfactant"], hlb=40.0),
-    _row("shampoo", "surfactant", 1.03, contains={"water": 0.8, "detergent": 0.12, "phenoxyethanol": 0.008}, ph=(4.5, 7.5)),
-    _row("lotion", "emulsion", 0.98, contains={"water": 0.75, "olive_oil": 0.12, "emulsifying_wax": 0.05,
-         "glycerin": 0.05, "phenoxyethanol": 0.009}, ph=(4.5, 7.0)),
+    _row(
+        "shampoo",
+        "surfactant",
+        1.03,
+        contains={"water": 0.8, "detergent": 0.12, "phenoxyethanol": 0.008},
+        ph=(4.5, 7.5),
+    ),
+    _row(
+        "lotion",
+        "emulsion",
+        0.98,
+        contains={
+            "water": 0.75,
+            "olive_oil": 0.12,
+            "emulsifying_wax": 0.05,
+            "glycerin": 0.05,
+            "phenoxyethanol": 0.009,
+        },
+        ph=(4.5, 7.0),
+    ),
     _row("egg_white", "water", 1.027, contains={"water": 0.876}, piece_grams=(30, 33, 36), ph=(7.6, 9.0)),
     _row("hydrogen_peroxide", "solute", roles=["oxidiser"]),
     _row("peroxide_3", "water", 1.01, contains={"water": 0.97, "hydrogen_peroxide": 0.03}, ph=(3.0, 5.0)),
     _row("borax", "solute", 0.85, 0.1, roles=["alkali"]),
-)  # fmt: skip
+)
 SHELF = Catalogue({row.id: row for row in ROWS}, {row.id: "shelf" for row in ROWS})
 
 Written = tuple[float | tuple[float, float] | None, str | None, str | None]
