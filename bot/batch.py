@@ -91,7 +91,7 @@ def rows(
         if reading is not None:
             try:
                 judged = weigh(reading, None, jurisdiction, judge)
-                context = Context()
+                context = Context(with_more=False)
                 recalled = tuple(context.recall(known) for known in judged.sketches)
                 yield (
                     request,

@@ -37,10 +37,11 @@ def error_row(message_id: str | None, error: str) -> dict[str, Any]:
 def _recipe(item: Item, phrases: Phrases) -> dict[str, Any]:
     scene = Scene.of(item.recipe, item.assessment, phrases)
     measures = item.assessment.measures
+    contact = item.assessment.contact or item.recipe.contact
     return {
         "product": item.recipe.product,
-        "sites": [site.value for site in item.recipe.sites],
-        "contact": item.recipe.contact.value if item.recipe.contact is not None else None,
+        "sites": [site.value for site in item.assessment.sites or item.recipe.sites],
+        "contact": contact.value if contact is not None else None,
         "lines": [_line(scene, index, line) for index, line in enumerate(item.recipe.lines)],
         "measures": {name: _spread(getattr(measures, name)) for name in MEASURES},
         "findings": [_finding(scene, finding) for finding in scene.ranked()],

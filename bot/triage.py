@@ -50,6 +50,7 @@ class Context:
     recall: Callable[[Sketch], Recollection] = field(default=lambda _: Recollection())
     weights: Weights = field(default_factory=Weights)
     threshold: float = THRESHOLD
+    with_more: bool = True
 
 
 class Item(Frozen):
@@ -173,7 +174,7 @@ def _item(
         case=recollection.case,
         ruling=recollection.ruling,
         reply=short_reply(scene, judged.reading.notes, recollection.ruling),
-        more=long_reply(scene, jurisdiction, recollection.ruling),
+        more=long_reply(scene, jurisdiction, recollection.ruling) if context.with_more else "",
     )
 
 

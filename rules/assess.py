@@ -159,4 +159,6 @@ def assess(recipe: Recipe, jurisdiction: Jurisdiction = Jurisdiction.US) -> Asse
         verdict=verdict,
         question=question if verdict is Verdict.UNCLEAR else None,
         not_understood=not_understood(recipe),
+        sites=_sites(recipe),
+        contact=base.case.contact,
     )

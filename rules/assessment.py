@@ -5,7 +5,7 @@ from __future__ import annotations
 from enum import StrEnum
 
 from rules.interval import Interval
-from rules.recipe import Frozen
+from rules.recipe import Contact, Frozen, Site
 
 
 class Hazard(StrEnum):
@@ -118,7 +118,10 @@ class Share(Frozen):
 
 
 class Assessment(Frozen):
-    """`shares` runs parallel to the recipe's lines; `question` is the phrase key of the one thing to ask."""
+    """`shares` runs parallel to the recipe's lines; `question` is the phrase key of the one thing to ask.
+
+    `sites` and `contact` are what was judged: as written, else by the kind of product; no site where none is known.
+    """
 
     shares: tuple[Share, ...]
     measures: Measures
@@ -127,3 +130,5 @@ class Assessment(Frozen):
     verdict: Verdict
     question: str | None = None
     not_understood: tuple[int, ...] = ()
+    sites: tuple[Site, ...] = ()
+    contact: Contact | None = None

@@ -62,7 +62,7 @@ def sketch(recipe: Recipe, assessment: Assessment) -> Sketch:
     hazards = {f.hazard.value for f in assessment.findings if f.severity is not Severity.NOTE}
     return Sketch(
         shares=shares,
-        sites=tuple(sorted(recipe.sites)),
+        sites=tuple(sorted(assessment.sites or recipe.sites)),
         verdict=assessment.verdict,
         hazards=tuple(sorted(hazards)),
     )

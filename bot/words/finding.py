@@ -93,7 +93,9 @@ def finding_facts(scene: Scene, finding: Finding) -> dict[str, Any]:
 
 
 def site_words(scene: Scene) -> str:
-    return scene.phrases.raw("site", scene.recipe.sites[0]) if scene.recipe.sites else "skin"
+    """The main place in words; the skin where no place is known."""
+    sites = scene.recipe.sites or scene.assessment.sites
+    return scene.phrases.raw("site", sites[0]) if sites else scene.phrases.raw("frame", "skin")
 
 
 def sentence(words: str) -> str:
