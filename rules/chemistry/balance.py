@@ -102,7 +102,7 @@ def balance(lines: Sequence[Weighing]) -> tuple[list[Balanced], list[str]]:
         fixed = _normalised(fixed, written, said)
     rest = Interval(max(0.0, 100 - written.high), 100 - written.best, 100 - written.low) if weights else None
     loose_shares = iter(ratio(weights, rest) if rest is not None else ())
-    percents = [share.clamped(0, 100) if share is not None else next(loose_shares) for share in fixed]
+    percents = [(share if share is not None else next(loose_shares)).clamped(0, 100) for share in fixed]
     grams = _grams(settled, fixed, weights, written)
     return [Balanced(g, p, w.estimated) for g, p, w in zip(grams, percents, settled, strict=True)], said
 

@@ -10,12 +10,12 @@ from rules.assessment import Share
 from rules.catalogue import Catalogue, Phase, Role, Substance
 from rules.chemistry.balance import Kind, Weighing, balance
 from rules.chemistry.breakdown import break_down
-from rules.chemistry.measuring import Spoons, density_of, grams_of, is_rough
+from rules.chemistry.measuring import LARGEST_QUANTITY, Spoons, density_of, grams_of, is_rough
 from rules.interval import Interval
 from rules.recipe import Circumstance, Line, Quality, Recipe, Unit
 
 NOTHING = Interval.exact(0.0)
-HUGE_GRAMS = 1e6
+HUGE_GRAMS = 1e6  # a tonne: said, and computed all the same
 WEIGHED_UNITS = frozenset({Unit.G, Unit.MG, Unit.KG})
 STEEPED_ROLES = frozenset({Role.FOOD, Role.PERISHABLE, Role.FEEDS_MICROBES})
 
@@ -146,7 +146,7 @@ def _weigh(
     if amount is None:
         return Weighing(substance, Kind.OPEN, NOTHING)
     quantity = amount.quantity
-    if quantity.best <= 0 or not math.isfinite(quantity.high):
+    if quantity.best <= 0 or quantity.high > LARGEST_QUANTITY:
         said.append("amount_not_positive" if quantity.best <= 0 else "amount_impossible")
         return Weighing(substance, Kind.OPEN, NOTHING)
     quantity = quantity.clamped(0, math.inf)
@@ -160,7 +160,7 @@ def _weigh(
             amount.estimated,
         )
     grams = grams_of(amount, substance, spoons=spoons, by_weight=by_weight)
-    if grams is None or grams.best <= 0 or not math.isfinite(grams.high):
+    if grams is None or grams.best <= 0:
         said.append("unit_unknown" if amount.unit is None else "piece_weight_unknown")
         return Weighing(substance, Kind.OPEN, NOTHING)
     return Weighing(substance, Kind.MASS, grams, is_rough(amount))

@@ -18,6 +18,7 @@ POURED_PHASES = frozenset(
     {Phase.WATER, Phase.OIL, Phase.ALCOHOL, Phase.EMULSION, Phase.SURFACTANT, Phase.SOLVENT}
 )
 ROOM_CELSIUS = 25.0
+LARGEST_QUANTITY = 1e12  # in any unit; more is a slip of the keyboard, or infinite
 
 
 class Spoons(StrEnum):
@@ -135,7 +136,7 @@ def grams_of(
     temperature).
     """
     quantity = amount.quantity
-    if not math.isfinite(quantity.high) or quantity.best <= 0:
+    if quantity.high > LARGEST_QUANTITY or quantity.best <= 0:
         return None
     one = _grams_of_one(amount.unit or Unit.PIECE, substance, spoons, by_weight=by_weight)
     return None if one is None else quantity.clamped(0, math.inf).times(one)

@@ -141,7 +141,9 @@ def line(
         return Line(as_written=name, name=name, span=(0, len(name)), substance=substance, **more)
     low, high = quantity if isinstance(quantity, tuple) else (quantity, quantity)
     amount = Amount(
-        quantity=Interval(low, (low + high) / 2, high), unit=Unit(unit) if unit else None, written=(low, high)
+        quantity=Interval(low, low / 2 + high / 2, high),
+        unit=Unit(unit) if unit else None,
+        written=(low, high),
     )
     return Line(as_written=name, name=name, span=(0, len(name)), substance=substance, amount=amount, **more)
 
