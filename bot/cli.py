@@ -182,8 +182,11 @@ def _settings(db: Path | None) -> Settings:
 
 
 def _reader() -> Reader:
+    """The reader, after all tables: a faulty table ends the program before the first message."""
     from nlp.reader import default_reader
+    from rules.law.law import load_law
 
+    load_law()
     return default_reader()
 
 

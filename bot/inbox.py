@@ -43,7 +43,7 @@ class Inbox:
         )
         new = await self.table.add(message)
         if new:
-            self._arrived.set()
+            self.announce()
         return new
 
     async def wait(self) -> None:
@@ -52,6 +52,10 @@ class Inbox:
         self._arrived.clear()
         if await self.table.waiting() == 0:
             await self._arrived.wait()
+
+    def announce(self) -> None:
+        """Wakes the worker: something may be waiting that did not come through `accept`."""
+        self._arrived.set()
 
     async def waiting(self) -> int:
         """How many accepted messages have no answer yet."""
@@ -65,5 +69,5 @@ class Inbox:
         """Puts a message that was set aside back into the line, on the operator's demand."""
         changed = await self.table.put_back(message_id)
         if changed:
-            self._arrived.set()
+            self.announce()
         return changed
