@@ -1,6 +1,6 @@
 """The substances: one TOML file a family, validated when loaded."""
 
-from rules.catalogue.catalogue import Catalogue, CatalogueError, load_catalogue
+from rules.catalogue.catalogue import Catalogue, CatalogueError, load_catalogue, read_tables
 from rules.catalogue.substance import Edge, Particle, Phase, Role, Shelf, Substance
 
 __all__ = [
@@ -13,4 +13,5 @@ __all__ = [
     "Shelf",
     "Substance",
     "load_catalogue",
+    "read_tables",
 ]

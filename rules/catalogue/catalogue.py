@@ -1,9 +1,9 @@
-"""Loads and validates the substance tables; every fault is reported at once, with file and id."""
+"""Reads and validates the substance tables; every fault is reported at once, with file and id."""
 
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from functools import lru_cache
 from importlib.resources import files
 
@@ -48,17 +48,19 @@ class Catalogue:
 
 
 def alias_faults(substances: Mapping[str, Substance]) -> list[str]:
-    """Names that would lead to two substances. `name`, `inci` and `aliases` share one name space."""
+    """Names that would lead to two substances. `name` and `aliases` share one name space.
+
+    An INCI name may be shared ("Aqua" is tap water and thermal water): whoever lists it as an alias owns it.
+    """
     owner: dict[str, str] = {}
     faults = []
     for row in substances.values():
         for alias in row.aliases:
             if alias != alias.lower().strip():
                 faults.append(f"{row.id}: alias {alias!r} is not lower case and trimmed")
-        for alias in {row.name.lower(), *row.aliases}:
-            if alias in owner and owner[alias] != row.id:
+        for alias in sorted({row.name.lower(), *row.aliases}):
+            if owner.setdefault(alias, row.id) != row.id:
                 faults.append(f"{row.id}: alias {alias!r} already names {owner[alias]}")
-            owner[alias] = row.id
     return faults
 
 
@@ -68,6 +70,8 @@ def _reference_faults(substances: Mapping[str, Substance]) -> list[str]:
         for part in row.contains:
             if part not in substances:
                 faults.append(f"{row.id}: contains {part!r}, which is in no table")
+        if row.id in row.contains:
+            faults.append(f"{row.id}: contains itself")
         if sum(row.contains.values()) > 1.0001:
             faults.append(f"{row.id}: contains more than the whole")
         for name in ("density", "piece_grams"):
@@ -77,16 +81,19 @@ def _reference_faults(substances: Mapping[str, Substance]) -> list[str]:
     return faults
 
 
-@lru_cache(maxsize=1)
-def load_catalogue() -> Catalogue:
-    """Reads every family table of this package. Raises CatalogueError naming every fault."""
+def read_tables(tables: Iterable[tuple[str, str]]) -> Catalogue:
+    """The catalogue in (family, TOML text) tables. Raises CatalogueError naming every fault of all tables."""
     substances: dict[str, Substance] = {}
     families: dict[str, str] = {}
     faults: list[str] = []
-    tables = sorted((t for t in files(__package__).iterdir() if t.name.endswith(".toml")), key=lambda t: t.name)
-    for table in tables:
-        for row in tomllib.loads(table.read_text("utf-8")).get("substance", ()):
-            label = f"{table.name}: {row.get('id', '?')}"
+    for family, text in tables:
+        try:
+            rows = tomllib.loads(text).get("substance", ())
+        except tomllib.TOMLDecodeError as error:
+            faults.append(f"{family}.toml: {error}")
+            continue
+        for row in rows:
+            label = f"{family}.toml: {row.get('id', '?')}"
             try:
                 substance = Substance.model_validate(row)
             except ValidationError as error:
@@ -94,9 +101,18 @@ def load_catalogue() -> Catalogue:
                 continue
             if substance.id in substances:
                 faults.append(f"{label}: the id is taken in {families[substance.id]}.toml")
+                continue
             substances[substance.id] = substance
-            families[substance.id] = table.name.removesuffix(".toml")
+            families[substance.id] = family
     faults += alias_faults(substances) + _reference_faults(substances)
     if faults:
         raise CatalogueError(faults)
     return Catalogue(substances, families)
+
+
+@lru_cache(maxsize=1)
+def load_catalogue() -> Catalogue:
+    """The tables of this package, in alphabetical order. Raises CatalogueError."""
+    tables = (entry for entry in files(__package__).iterdir() if entry.name.endswith(".toml"))
+    by_name = sorted(tables, key=lambda table: table.name)
+    return read_tables((table.name.removesuffix(".toml"), table.read_text("utf-8")) for table in by_name)

@@ -100,8 +100,8 @@ class Substance(Frozen):
 
     density: g per ml as poured into a spoon (low, best, high); None = taken from the family's default.
     piece_grams: what "one" weighs (an egg white, a tea bag, a capsule).
-    contains: typical mass shares of other substances by id, for juices, solutions and finished products; what is
-    missing to 1 stays as the substance itself.
+    contains: typical mass shares of other substances by id, for juices, solutions and finished products; what
+    is missing to 1 stays as the substance itself.
     inci: INCI name; None with shelf other than cosmetic = not a cosmetic ingredient.
     """
 
@@ -116,7 +116,7 @@ class Substance(Frozen):
     roles: frozenset[Role] = frozenset()
     density: Range | None = None
     piece_grams: Range | None = None
-    contains: dict[Id, Share] = {}
+    contains: dict[Id, Share] = Field(default_factory=dict)
     ph: tuple[float, float] | None = None  # of the material as sold, or of 1 % in water for solids
     molar_mass: Positive | None = None  # g/mol
     pka: tuple[float, ...] = ()
