@@ -10,6 +10,7 @@ from __future__ import annotations
 import asyncio
 import time
 from collections.abc import AsyncIterator, Callable
+from contextlib import suppress
 
 from bot.store.database import Database
 from bot.store.outbox import OutboxTable
@@ -63,6 +64,15 @@ class Outbox:
         self._written.clear()
         if await self.table.waiting() == 0:
             await self._written.wait()
+
+    def listen(self) -> None:
+        """Call before looking, so that nothing written after the look is missed by `written`."""
+        self._written.clear()
+
+    async def written(self, seconds: float) -> None:
+        """Returns when something was written since `listen`, or after so many seconds."""
+        with suppress(TimeoutError):
+            await asyncio.wait_for(self._written.wait(), seconds)
 
     def announce(self) -> None:
         """Wakes the sender; the worker calls it after its commit."""

@@ -55,6 +55,19 @@ class OutboxTable:
         rows = await self._database.rows(sql, (message_id,))
         return [Outgoing.model_validate(dict(row)) for row in rows]
 
+    async def channels(self) -> list[str]:
+        """Channels in which answers wait, those with urgent ones first."""
+        sql = (
+            "SELECT channel FROM outbox WHERE state = 'pending' GROUP BY channel"
+            " ORDER BY MAX(urgent) DESC, MIN(rowid)"
+        )
+        return [str(row[0]) for row in await self._database.rows(sql)]
+
+    async def in_doubt(self) -> list[str]:
+        """Answers that may have been on the wire when the program ended: the first of each kind in each channel."""
+        sql = "SELECT nonce, MIN(rowid) FROM outbox WHERE state = 'pending' GROUP BY channel, urgent"
+        return [str(row[0]) for row in await self._database.rows(sql)]
+
     async def waiting(self) -> int:
         rows = await self._database.rows("SELECT COUNT(*) FROM outbox WHERE state = 'pending'")
         return int(rows[0][0])

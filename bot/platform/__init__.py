@@ -1,0 +1,1 @@
+"""The live chat platform: the only room that knows the chat library."""

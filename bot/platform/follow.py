@@ -1,0 +1,81 @@
+"""A reply follows its post: it changes with an edit, goes with a deletion, and stays away when it was removed."""
+
+from __future__ import annotations
+
+import contextlib
+import logging
+
+import discord
+
+from bot.platform.cooldown import Turn
+from bot.platform.house import House
+from bot.platform.intake import Intake, spoken
+from bot.store.replies import Reply
+
+log = logging.getLogger(__name__)
+
+
+class Follow:
+    def __init__(self, house: House, intake: Intake, client: discord.Client) -> None:
+        self._house, self._intake, self._client = house, intake, client
+
+    async def edited(self, message: discord.Message, me: discord.abc.User) -> None:
+        """Pins and link previews come here too: only other words count."""
+        if message.author.bot or message.edited_at is None:
+            return
+        known = await self._house.replies.get(str(message.id))
+        if known is None:
+            await self._intake.heard(message, me, "edit")
+            return
+        text = spoken(message.content)
+        # Without the mention the platform hides the text; an empty one says nothing about what was written.
+        if not text or text == self._written(known) or known.author_key in self._house.quiet:
+            return
+        if self._intake.turn(known.author_key, text) is not Turn.GO:
+            return
+        await self.revise(known, text)
+
+    def _written(self, known: Reply) -> str:
+        """The words of the post itself, without the place that was chosen from the list."""
+        return known.text.removesuffix(self.place_words(known.place)) if known.place else known.text
+
+    def place_words(self, place: str | None) -> str:
+        return "\n" + self._house.say("place_said", place=self._house.words.raw("site", place or "face"))
+
+    async def revise(self, known: Reply, text: str, place: str | None = None) -> None:
+        """Reads it again as `text`; our post changes when that is done."""
+        if known.removed:
+            return
+        if place is not None:
+            text += self.place_words(place)
+        async with self._house.reading:
+            known_still = await self._house.replies.revise(known.message_id, text, place)
+        if known_still:
+            self._house.metrics.accepted.labels("edit").inc()
+            self._house.inbox.announce()
+
+    async def deleted(self, message_id: int) -> None:
+        """Our own post, or one that we answered, or one that others had us check."""
+        ours = await self._house.replies.by_reply(str(message_id))
+        if ours is not None:
+            await self._house.replies.remove(ours.message_id, ours.channel)
+            return
+        known = await self._house.replies.get(str(message_id))
+        for gone in [*([known] if known else []), *await self._house.replies.about(str(message_id))]:
+            await self.withdraw(gone)
+
+    async def withdraw(self, known: Reply) -> None:
+        """Words first, then our post, so that a crash between leaves a post and no words."""
+        await self._house.privacy.withdraw(known.message_id)
+        await self._house.replies.remove(known.message_id, known.channel)
+        self._house.touch()
+        if known.reply_id is not None and known.token is None:
+            await self.take_down(known)
+
+    async def take_down(self, known: Reply) -> None:
+        """Deletes our post; it may be gone already."""
+        if known.reply_id is None:
+            return
+        channel = self._client.get_partial_messageable(int(known.channel))
+        with contextlib.suppress(discord.NotFound, discord.Forbidden):
+            await channel.get_partial_message(int(known.reply_id)).delete()
