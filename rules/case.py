@@ -24,7 +24,7 @@ IMPLIED = {
     "baby_wipes": Circumstance.INFANT,
     "baby_lotion": Circumstance.INFANT,
     "baby_wash": Circumstance.INFANT,
-    "diaper_balm": Circumstance.INFANT,
+    "nappy_balm": Circumstance.INFANT,
     "intimate_wash": Circumstance.INTIMATE,
     "lubricant": Circumstance.INTIMATE,
     "injectable": Circumstance.NEEDLE,

@@ -12,8 +12,10 @@ from rules.recipe import Circumstance, Site
 
 LEAVE_ON_FLOOR = 3.5  # the pH at which the review of alpha hydroxy acids stops
 LEAVE_ON_HARD = 2.5
+BURNS = 1.5
 RINSE_HARD = 2.0
 HAIR_RINSE_FLOOR = 2.8
+WET = 20.0  # percent of water below which the computed pH says little about what touches skin
 LITTLE_ACID = 1.0  # percent of acid below which skin buffers a low pH: common practice
 
 
@@ -21,12 +23,14 @@ def _floor(case: Case) -> tuple[float, Severity] | None:
     """The floor that the pH has gone below and what that weighs."""
     ph = case.chemistry.ph
     acid = case.composition.with_role(Role.ACID, case.catalogue)
-    if ph is None or case.dry:
+    if ph is None or case.dry or case.chemistry.water_percent.best < WET:
         return None
     frail = case.at(Site.EYE_AREA) or case.when(
         Circumstance.INFANT, Circumstance.BROKEN_SKIN, Circumstance.INTIMATE
     )
     if case.left_on:
+        if ph.high < BURNS and acid.best >= LITTLE_ACID:
+            return BURNS, Severity.AVOID
         if ph.high < LEAVE_ON_HARD and acid.best >= LITTLE_ACID:
             return LEAVE_ON_HARD, step_up(Severity.FIX) if frail else Severity.FIX
         if ph.best < LEAVE_ON_FLOOR:

@@ -12,6 +12,14 @@ from rules.law import ColourRow, Listing, load_law, place
 from rules.recipe import Site
 
 STRICT = (Site.EYE_AREA, Site.LIPS)
+# Products that are meant to colour; elsewhere a plant powder is there for another purpose.
+MAKE_UP = (
+    "lip_tint", "lipstick", "lip_gloss", "blush", "bronzer", "highlighter", "eyeshadow", "eyeliner", "mascara",
+    "brow_gel", "foundation", "concealer", "setting_powder", "face_paint", "costume_blood", "temporary_tattoo",
+    "self_tanner", "body_paint", "eye_glitter", "body_glitter", "brow_tint",
+)  # fmt: skip
+# Unlisted as a colour, but ordinarily there to absorb.
+NOT_ONLY_COLOURS = frozenset({"activated_charcoal", "charcoal_tablet"})
 SPECIAL = {Site.HAIR: "hair", Site.NAILS: "nails", Site.MOUTH: "mouth"}
 
 
@@ -35,8 +43,10 @@ def allowed_names(case: Case, site: Site, most: int = 3) -> str:
 
 def _not_listed(case: Case, colour: Ingredient, row: ColourRow, site: Site) -> Finding:
     severity = Severity.FIX
-    if row.carries_avoid and site in STRICT and case.left_on:
+    if row.carries_avoid and site in STRICT and (case.left_on or site is Site.EYE_AREA):
         severity = Severity.AVOID
+    elif site not in STRICT and not case.made_as(*MAKE_UP) and colour.substance.id in NOT_ONLY_COLOURS:
+        severity = Severity.NOTE
     return finding(
         Hazard.COLOURANT_NOT_FOR_SITE,
         severity,
@@ -77,6 +87,10 @@ def _over(case: Case, colour: Ingredient, row: ColourRow, site: Site) -> Finding
 def _unlisted(case: Case, colour: Ingredient) -> Iterator[Finding]:
     """A colour that no table has: kitchen stain, generic colouring, or a cosmetic pigment we do not know."""
     if case.at(Site.BATH) or not (case.left_on or case.at(Site.LIPS, Site.EYE_AREA)):
+        return
+    if case.catalogue.family(colour.substance.id) == "finished_products":
+        return
+    if colour.substance.shelf is Shelf.FOOD and case.product is not None and not case.made_as(*MAKE_UP):
         return
     at_eye = case.at(Site.EYE_AREA)
     if colour.substance.generic and colour.substance.shelf is not Shelf.FOOD:

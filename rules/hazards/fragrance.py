@@ -19,7 +19,10 @@ BODY_CEILING = 3.0
 NAIL_CEILING = 5.0
 PERFUME_CEILING = 30.0
 RINSE_CEILING = 5.0
-PERFUMES = ("perfume", "perfume_oil", "body_spray", "roll_on", "cologne", "solid_perfume", "beard_oil")
+RUB_CEILING = 10.0
+PERFUMES = ("perfume", "solid_perfume")
+RUBS = ("muscle_rub", "chest_rub")
+BEARDS = ("beard_oil", "beard_balm", "moustache_wax", "beard_wash")
 SEVERAL_TIMES = 3.0
 
 
@@ -56,8 +59,12 @@ def ceiling(case: Case) -> float:
         return INFANT_CEILING
     if case.made_as(*PERFUMES):
         return PERFUME_CEILING
+    if case.made_as(*RUBS):
+        return RUB_CEILING
     if case.contact is Contact.RINSE_OFF:
         return RINSE_CEILING
+    if case.made_as(*BEARDS):
+        return BODY_CEILING
     if case.at(Site.FACE, Site.LIPS, Site.EYE_AREA, Site.MOUTH):
         return FACE_CEILING
     return NAIL_CEILING if case.sites and set(case.sites) <= {Site.NAILS, Site.FEET} else BODY_CEILING
@@ -88,7 +95,7 @@ def _eye(case: Case, oils: tuple[Ingredient, ...]) -> Finding | None:
         return None
     return finding(
         Hazard.SENSITISER,
-        Severity.FIX if case.left_on else Severity.NOTE,
+        Severity.FIX if case.left_on and case.sites[0] is Site.EYE_AREA else Severity.NOTE,
         "scent_at_eye",
         "leave_scent_out",
         Basis.COMMON_PRACTICE,

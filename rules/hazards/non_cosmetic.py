@@ -12,16 +12,24 @@ from rules.hazards.evidence import finding, for_fragile
 from rules.recipe import Site
 
 # Wax sold for candles and soap bases are what the cosmetic shelf sells under another label.
-TOLERATED = frozenset({"candle_wax", "paraffin_wax", "soy_wax", "paper", "soap_base"})
+# Household goods that are made for the body, and material that is only a carrier or a costume maker's own.
+TOLERATED = frozenset(
+    {
+        "balloon", "candle_wax", "crepe_paper", "denture_adhesive", "flower_pollen", "insect_repellent_product",
+        "leaf_green", "liquid_hand_soap", "liquid_latex", "mineral_oil_board", "mouthwash", "paper", "snow",
+        "spirit_gum", "temporary_tattoo_paper", "tooth_powder_product", "toothpaste", "wipes_product",
+    }
+)  # fmt: skip
 WASH_PRODUCTS = frozenset({Role.SURFACTANT, Role.SOAP})
 SOURCES = ("fda_novelty_makeup", "cpsc_art_materials")
 
 
 def _severity(case: Case, thing: Ingredient) -> Severity:
+    if thing.substance.roles & WASH_PRODUCTS and not case.at(Site.EYE_AREA):
+        stays = case.left_on or case.at(Site.FACE, Site.LIPS)
+        return for_fragile(case, Severity.FIX if stays else Severity.NOTE)
     if case.left_on or case.at_mucosa or (case.at(Site.NAILS) and thing.has(Role.GLUE)):
         return Severity.AVOID
-    if thing.substance.roles & WASH_PRODUCTS:
-        return for_fragile(case, Severity.FIX if case.at(Site.FACE) else Severity.NOTE)
     if thing.substance.shelf is Shelf.CRAFT and thing.has(Role.COLOURANT) and not case.at(Site.FACE):
         return Severity.NOTE if thing.substance.id.startswith(("soap_", "bath_", "mica_")) else Severity.FIX
     if thing.has(Role.GLUE) and case.at(Site.FACE):

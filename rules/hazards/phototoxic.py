@@ -13,6 +13,8 @@ from rules.law import load_law
 from rules.recipe import Circumstance, Quality, Site
 
 SAFE_FORMS = frozenset({Quality.FURANOCOUMARIN_FREE, Quality.DISTILLED})
+# Sweet orange and its kin are not phototoxic by the handbook; celery and the like much less so in juice.
+STRONG_JUICES = ("lemon", "lime", "grapefruit")
 JUICE_TRACE = 0.5  # percent below which a squeeze of juice is only mentioned: common practice
 
 
@@ -58,11 +60,16 @@ def _from_oils(case: Case) -> Iterator[Finding]:
 
 
 def _from_juice(case: Case, juice: Ingredient) -> Finding | None:
+    weak = not juice.substance.id.startswith(STRONG_JUICES) or Quality.DRIED in juice.line.qualities
+    if weak and not case.left_on:
+        return None
     sun = case.when(Circumstance.SUN_AFTER)
     exposed = case.on_skin or case.at(Site.NAILS) or (case.at(Site.HAIR) and case.left_on)
     if case.at(Site.BATH) or (case.at(Site.MOUTH) and not exposed):
         return None
-    if sun:
+    if weak:
+        severity = Severity.FIX if sun else Severity.NOTE
+    elif sun:
         severity = Severity.AVOID
     elif exposed and juice.percent.best >= JUICE_TRACE:
         severity = Severity.FIX

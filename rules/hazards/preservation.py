@@ -22,8 +22,8 @@ UNITS = {"share_of_floor": "of the needed strength", "dilution": "times thinned"
 
 
 def _grave(case: Case) -> bool:
-    """An infection there is grave: a kept leave-on product at the eye, or an infant's eyes or mouth."""
-    if case.at(Site.EYE_AREA) and case.left_on:
+    """An infection there is grave: a kept leave-on product for the eye, or an infant's eyes or mouth."""
+    if case.sites[:1] == (Site.EYE_AREA,) and case.left_on:
         return True
     return case.when(Circumstance.INFANT) and case.at(Site.EYE_AREA, Site.MOUTH)
 

@@ -6,7 +6,6 @@ from collections.abc import Iterator
 
 from rules.assessment import Finding, Hazard, Jurisdiction, Severity
 from rules.case import Case, Ingredient
-from rules.catalogue import Role
 from rules.hazards.evidence import finding
 from rules.law import BanRow, load_law
 
@@ -43,8 +42,6 @@ def _banned(ingredient: Ingredient, row: BanRow, severity: Severity, reason: str
 def check(case: Case) -> Iterator[Finding]:
     law = load_law()
     for ingredient in case.ingredients:
-        if ingredient.has(Role.COLOURANT, Role.GLITTER) and law.is_colour(ingredient.substance.id):
-            continue  # the colour tables speak of it
         here = [r for r in law.bans_in(ingredient.substance.id, case.jurisdiction) if _applies(case, r)]
         for row in here[:1]:
             severity = Severity.AVOID if row.carries_avoid else Severity.FIX

@@ -66,7 +66,7 @@ def _pairs(case: Case) -> Iterator[Finding]:
 
 def _oxidiser_with_food(case: Case) -> Iterator[Finding]:
     """Peroxide kept with tea, juice, honey: it gives off oxygen in the bottle and loses its strength."""
-    oxidiser = next(iter(case.with_role(Role.OXIDISER)), None)
+    oxidiser = _cause(case, "hydrogen_peroxide")
     organics = case.with_role(Role.PERISHABLE, Role.FOOD)
     if oxidiser is None or not organics or case.dry:
         return

@@ -12,6 +12,9 @@ from rules.hazards.evidence import finding, for_fragile
 from rules.recipe import Circumstance, Site
 
 
+LITTLE_WATER = 10.0  # percent that a spoon of honey brings: it beads, no more
+
+
 def _only_scent_floats(case: Case) -> bool:
     scent = sum(i.percent.best for i in case.with_role(Role.ESSENTIAL_OIL, Role.FRAGRANCE))
     return scent > 0 and scent >= 0.8 * case.chemistry.oil_percent.best
@@ -40,7 +43,7 @@ def check(case: Case) -> Iterator[Finding]:
         return
     scent = _only_scent_floats(case)
     shaken = case.when(Circumstance.SHAKEN_BEFORE_USE) or emulsion.mixing is Mixing.SHAKE
-    if not case.kept:
+    if not case.kept or emulsion.water_percent.best < LITTLE_WATER or case.made_as("soap"):
         severity = Severity.NOTE
     elif scent and case.left_on and (case.at_mucosa or case.at(Site.FACE) or case.fragile):
         severity = for_fragile(case, Severity.FIX)
