@@ -26,12 +26,7 @@ NATURAL_SHARE = 0.1  # of the water: from here on an unknown buffer counts
 SLURRY_SHARE = 0.05  # powder against water from which its own pH shows
 WETTING = 10.0  # grams of water on a gram of a dry mix that gets wet
 WATERY = frozenset({Phase.WATER, Phase.EMULSION, Phase.SURFACTANT})
-CARBONATES = (
-    "sodium_bicarbonate",
-    "sodium_carbonate",
-    "potassium_bicarbonate",
-    "potassium_carbonate",
-)
+LEAST_GAS_MOL = 1e-4  # a 100 g: below this nobody sees a bubble
 
 
 @dataclass(frozen=True, slots=True)
@@ -218,7 +213,11 @@ def acid_equivalents(found: Mapping[str, Titratable]) -> Interval:
 def carbon_dioxide(found: Mapping[str, Titratable]) -> Interval:
     """CO2 that acid sets free from (bi)carbonate, mol a 100 g: the smaller of the two, by stoichiometry."""
     acid = acid_equivalents(found)
-    soda = Interval.total(found[p].share.scaled(1 / found[p].molar_mass) for p in CARBONATES if p in found)
+    soda = Interval.total(
+        t.share.scaled(t.units / t.molar_mass) for t in found.values() if t.pkas == CARBONIC
+    )
+    if min(acid.best, soda.best) < LEAST_GAS_MOL:
+        return Interval.exact(0.0)
     return Interval(min(acid.low, soda.low), min(acid.best, soda.best), min(acid.high, soda.high))
 
 
