@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from itertools import accumulate
 
 from nlp.layout import Layout
@@ -10,6 +11,7 @@ from nlp.lexicon import Lexicon
 from nlp.measure import Measure
 from nlp.mention import Mention
 from nlp.tokens import Words
+from rules.recipe import Unit
 
 _ALONE = 4.0  # price of an amount that finds no name
 _BARE_NAME = 0.3  # price of a name without an amount
@@ -17,6 +19,8 @@ _LEFT = 0.5  # price of an amount behind its name, where nothing else speaks for
 _NEVER = 99.0
 _AMOUNT_LINE = 1.2  # price of a line break beside a line that holds nothing but an amount
 _WORD = 0.8
+_STRENGTH = 0.6  # price of taking a percentage for the strength of a thing, where another amount says how much
+_WIDTH = 4  # open states kept
 
 _RIGHT_PRICES = {
     "of": 0.0, "*": 0.0, '"': 0.0, "'": 0.0, "_": 0.0, "x": 0.2, "-": 1.0, ":": 1.5, "(": 0.6, ")": 0.3, "/": 0.8, ",": 2.5, "\n": 5.0,
@@ -80,8 +84,16 @@ class _Prices:
             return _NEVER
         return price - self._relief(measure, 5.0, measure.start - 1)
 
+    def strength(self, before: Item | None, measure: Measure) -> float:
+        """Price of a percentage that tells how strong a thing is: beside another amount, or right at a name."""
+        if before is None:
+            return _STRENGTH + (self._right[min(measure.end + 1, len(self._right) - 1)] - self._right[measure.end])
+        gap = self._left[measure.start] - self._left[before.end]
+        behind = gap if gap < 1 else _STRENGTH + self._right[min(measure.end + 1, len(self._right) - 1)] - self._right[measure.end]
+        return _STRENGTH + behind
+
     def _closes(self, at: int) -> bool:
-        return self.words.is_break(at) or self.words.at(at) in (",", ";", ")", ".", "•")
+        return self.words.is_break(at) or self.words.at(at) in (",", ";", ")", ".", "•", "/", "|")
 
     def _relief(self, measure: Measure, break_price: float, beside: int) -> float:
         """A line with nothing but an amount reaches over the break on either side."""
@@ -90,34 +102,49 @@ class _Prices:
         return break_price - _AMOUNT_LINE if alone and words.at(beside) == "\n" else 0.0
 
 
+@dataclass(frozen=True, slots=True)
+class _State:
+    """A way to have read the items so far: what is still open, what it cost, which pairs it made (last first)."""
+
+    open: Item | None
+    price: float
+    trail: tuple[object, ...] | None
+
+    def closed(self) -> float:
+        """The price once nothing more can be paired with what is open."""
+        left_over = 0.0 if self.open is None else _BARE_NAME if isinstance(self.open, Mention) else _ALONE
+        return self.price + left_over
+
+
 def _cheapest(items: Sequence[Item], prices: _Prices) -> list[tuple[Mention, Measure]]:
-    """Dynamic programme over three states: the last name is free, nothing is open, an amount waits for its name."""
-    best: dict[str, tuple[float, tuple[object, ...] | None]] = {"none": (0.0, None)}
-    before: Item | None = None
-    for item in items:
-        following: dict[str, tuple[float, tuple[object, ...] | None]] = {}
-        for state, (price, trail) in best.items():
-            for new, more, pair in _moves(state, before, item, prices):
-                if new not in following or price + more < following[new][0]:
-                    following[new] = (price + more, (trail, pair) if pair else trail)
-        best, before = following, item
-    closing = {"free": _BARE_NAME, "waits": _ALONE, "none": 0.0}
-    _, trail = min(((price + closing[state], trail) for state, (price, trail) in best.items()), key=lambda end: end[0])
-    return _pairs(trail)
+    """Dynamic programme along the text; at most a name or one of two amounts is open at a time."""
+    states = [_State(None, 0.0, None)]
+    for before, item in zip([None, *items], items, strict=False):
+        best: dict[int, _State] = {}
+        for state in states:
+            for new in _moves(state, before, item, prices):
+                key = id(new.open)
+                if key not in best or new.price < best[key].price:
+                    best[key] = new
+        states = sorted(best.values(), key=_State.closed)[:_WIDTH]
+    return _pairs(min(states, key=_State.closed).trail)
 
 
-def _moves(
-    state: str, before: Item | None, item: Item, prices: _Prices
-) -> list[tuple[str, float, tuple[Mention, Measure] | None]]:
-    left_over = {"free": _BARE_NAME, "waits": _ALONE, "none": 0.0}[state]
+def _moves(state: _State, before: Item | None, item: Item, prices: _Prices) -> list[_State]:
     if isinstance(item, Mention):
-        moves: list[tuple[str, float, tuple[Mention, Measure] | None]] = [("free", left_over, None)]
-        if state == "waits" and isinstance(before, Measure):
-            moves.append(("none", prices.right(before, item), (item, before)))
+        moves = [_State(item, state.closed(), state.trail)]
+        if isinstance(state.open, Measure):
+            price = state.price + prices.right(state.open, item)
+            moves.append(_State(None, price, (state.trail, (item, state.open))))
         return moves
-    moves = [("waits", left_over, None)]
-    if state == "free" and isinstance(before, Mention):
-        moves.append(("none", prices.left(before, item), (before, item)))
+    moves = [_State(item, state.closed(), state.trail)]
+    if isinstance(state.open, Mention):
+        price = state.price + prices.left(state.open, item)
+        moves.append(_State(None, price, (state.trail, (state.open, item))))
+    if item.unit is Unit.PERCENT:
+        strength = prices.strength(before, item)
+        if strength < _ALONE:
+            moves.append(_State(state.open, state.price + strength, state.trail))
     return moves
 
 

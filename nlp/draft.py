@@ -48,11 +48,21 @@ class Draft:
     cues: list[Cue]
     measures: list[Measure]
     entries: list[Entry] = field(default_factory=list)
+    on_line: dict[int, list[Entry]] = field(default_factory=dict)
+    in_bracket: dict[int, list[Entry]] = field(default_factory=dict)
 
     @classmethod
     def of(cls, doc: Doc) -> Draft:
         words: Words = doc._.words
         return cls(words, lexicon_of(doc), names_of(doc), layout_of(words), list(doc._.cues), list(doc._.amounts))
+
+    def fill(self, entries: list[Entry]) -> None:
+        """Takes the entries, and knows them by line and by bracket."""
+        self.entries = entries
+        for entry in entries:
+            self.on_line.setdefault(self.layout.line[entry.start], []).append(entry)
+            if number := self.layout.bracket[entry.start]:
+                self.in_bracket.setdefault(number, []).append(entry)
 
     def cues_with(self, label: str) -> list[Cue]:
         return [cue for cue in self.cues if cue.label == label]

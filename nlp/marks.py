@@ -5,6 +5,7 @@ from __future__ import annotations
 from nlp.draft import Draft, Entry
 
 _JOINED = frozenset({",", "or", "and", "nor", "/", "&", "any", "other", "added", "artificial"})
+_STOPS = frozenset({",", ".", ";", ":", "(", ")", "•", "and", "but", "-", "i", "we", "use", "used", "add", "you", "it", "with", "then"})
 _REACH = 4  # words that may stand between "no" and the name
 
 
@@ -30,7 +31,7 @@ def _within_reach(draft: Draft, entry: Entry, ends: set[int]) -> bool:
         if at in ends:
             return not (entry.measure and at <= entry.measure.start - 1 and draft.words.at(at - 1) == "not")
         at -= 1
-        if at < 0 or draft.words.at(at) in (",", ".", ";", ":", "(", ")", "•", "and", "but", "-") or draft.words.is_break(at):
+        if at < 0 or draft.words.at(at) in _STOPS or draft.words.is_break(at):
             return False
     return False
 
@@ -41,7 +42,7 @@ def mark_optional(draft: Draft) -> None:
     for cue in draft.cues_with("line.optional"):
         line = layout.line[cue.start]
         heading = draft.words.is_break(cue.start - 1) or draft.words.at(cue.start - 1) in "•-*"
-        here = [e for e in draft.entries if layout.line[e.start] == line]
+        here = draft.on_line.get(line, [])
         inside = layout.inside(cue.start)
         if heading and here:
             targets = [e for e in here if layout.sentence[e.start] == layout.sentence[cue.end - 1]] or here

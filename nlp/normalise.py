@@ -23,14 +23,14 @@ _MARKS = {
     **dict.fromkeys("“”„‟″«»", '"'),
     **dict.fromkeys("∕⁄／÷", "/"),
     **dict.fromkeys("•‣⁃◦▪▫●○■□◆◇►▶➤➢✓✔★☆✦✧❖·∙⋅", "•"),
-    "×": "x", "…": "...", "°": "°", "ß": "ss", "æ": "ae", "œ": "oe", "ø": "o", "ł": "l", "đ": "d", "ı": "i", "µ": "u",
+    "×": "x", "…": " - ", "°": "°", "ß": "ss", "æ": "ae", "œ": "oe", "ø": "o", "ł": "l", "đ": "d", "ı": "i", "µ": "u",
     "Æ": "Ae", "Œ": "Oe", "Ø": "O",
 }  # fmt: skip
 # Cyrillic and Greek letters that look Latin; used only where they touch Latin letters.
 _LOOKALIKES = dict(zip("авсеһіјкморѕтухАВСЕНІЈКМОРЅТУХαοερικνυτΑΒΕΖΗΙΚΜΝΟΡΤΥΧ",
                        "abcehijkmopstyxABCEHIJKMOPSTYXaoepiknutABEZHIKMNOPTYX", strict=True))  # fmt: skip
 
-_SPECIAL = re.compile(r"[ \t\n\r\f\v]{2,}|[\t\n\r\f\v]|(?<=[A-Za-z])-(?=[A-Za-z])|[^\x20-\x7e]+")
+_SPECIAL = re.compile(r"[ \t\n\r\f\v]{2,}|[\t\n\r\f\v]|(?<=[A-Za-z])-(?=[A-Za-z])|\.{3,}|_{3,}|w/(?=[ A-Za-z])|[^\x20-\x7e]+")
 _LONG = re.compile(rf"\S{{{RUN}}}(?=\S)")
 
 
@@ -71,6 +71,10 @@ def _rewritten(text: str, match: re.Match[str]) -> list[tuple[str, int]]:
     found, begin = match.group(), match.start()
     if found == "-":
         return [(" ", begin)]
+    if found[0] in "._":
+        return [(" - ", begin)]
+    if found == "w/":
+        return [("with ", begin)]
     if found.isspace():
         return [(_gap(found), begin)]
     before = text[begin - 1] if begin else " "

@@ -17,14 +17,15 @@ from spacy.tokens import Doc
 
 from nlp.normalise import Normalised, normalise
 
-_PREFIX = re.compile(r"^(?:[^\w\s]|_)")
+_PREFIX = re.compile(r"^(?:(?!\.\d)[^\w\s]|_)")
 _SUFFIX = re.compile(r"(?:[^\w\s]|_)$")
 # A figure ends where letters begin ("10g"); marks split, but for a point or comma between figures and an apostrophe.
 _INFIX = re.compile(r"[^\w\s.,']|_|[.,](?!\d)|(?<!\d)[.,]|(?<=\d)(?=[A-Za-z])")
 _URL = re.compile(r"^(?:https?:|www\.)\S+$|^[\w-]+(?:\.[\w-]+)*\.(?:com|org|net|io|example|co|me|ly|shop|info)(?:/\S*)?$",
                   re.IGNORECASE)  # fmt: skip
+_PLAIN = re.compile(r"^[A-Za-z]+(?:[ -][A-Za-z]+)*$")
 _WHOLE = ("e.g.", "i.e.", "E.g.", "I.e.", "E.G.", "eg.", "approx.")
-_DIGIT_MARKS = re.compile(r"^\d+(?:[.,]\d+)*$")
+_DIGIT_MARKS = re.compile(r"^(?:\d+(?:[.,]\d+)*|\.\d+)$")
 
 
 @lru_cache(maxsize=65536)
@@ -88,11 +89,9 @@ class NormalisingTokenizer:
 
     def pieces(self, phrase: str) -> list[str]:
         """The folded words of a phrase of a table."""
+        if _PLAIN.match(phrase):
+            return [fold(word) for word in phrase.replace("-", " ").split(" ")]
         return words_of(self.inner(normalise(phrase).text)).norm
-
-    def phrase(self, phrase: str) -> Doc:
-        """A phrase of a table, as the phrase matcher wants it."""
-        return self.inner(normalise(phrase).text)
 
     def to_disk(self, path: str | Path, **_: Any) -> None:
         """Nothing to keep: the configuration says it all."""
@@ -154,8 +153,10 @@ def figure(word: str) -> float | None:
         thousands = len(rest) == 3 and whole.strip("0") != ""
         word = word.replace(",", "") if thousands else f"{whole.replace(',', '')}.{rest}"
     word = word.replace(",", "")
+    if "." not in word:
+        return float(word)
     head, _, tail = word.rpartition(".")
-    return float(f"{head.replace('.', '')}.{tail}" if head else word)
+    return float(f"{head.replace('.', '')}.{tail}")
 
 
 def register(names: Iterable[tuple[str, object]]) -> None:

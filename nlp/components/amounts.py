@@ -20,6 +20,8 @@ _ALONE = frozenset({
 })  # fmt: skip
 _FEW = (2.0, 3.0, 6.0)
 _DUAL = frozenset({"(", "/", "or", "=", "-", "about", "~", "|", "approx", "approximately", "≈", ",", "roughly", "[", "*"})
+_HEADS_COLUMN = frozenset({"(", "in", "|", "wt", "all", "w", "weight", "[", ",", "-"})
+_COLUMN = frozenset({Unit.PERCENT, Unit.G, Unit.DROP, Unit.TSP, Unit.TBSP, Unit.ML, Unit.PART, Unit.OZ, Unit.CUP})
 _MASS = frozenset({Unit.G, Unit.MG, Unit.KG, Unit.OZ, Unit.LB})
 _VOLUME = frozenset({Unit.ML, Unit.L, Unit.TSP, Unit.TBSP, Unit.CUP, Unit.FLOZ})
 
@@ -34,10 +36,12 @@ def amounts(doc: Doc) -> Doc:
     starters = lexicon.starters
     while at < len(words):
         word = words.norm[at]
-        measure = _measure_at(words, at, lexicon) if word in starters or word[0].isdigit() else None
+        measure = _measure_at(words, at, lexicon) if word in starters or word[0].isdigit() or word[0] == "." else None
         if measure is None:
             at += 1
             continue
+        if measure.unit is None and found and words.at(measure.end) == "of" and found[-1].unit in _ALONE:
+            measure = replace(measure, unit=found[-1].unit)  # "three tablespoons of this and one of that"
         if _is_yield(words, measure, skipped):
             measure = replace(measure, size=True)
         if found and _dual(words, found[-1], measure):
@@ -45,8 +49,25 @@ def amounts(doc: Doc) -> Doc:
         else:
             found.append(measure)
         at = measure.end
-    doc._.amounts = found
+    default = _default_unit(doc, lexicon, found)
+    doc._.amounts = [replace(m, unit=default) if m.unit is None and default and m.written else m for m in found]
     return doc
+
+
+def _default_unit(doc: Doc, lexicon: Lexicon, found: list[Measure]) -> Unit | None:
+    """The unit that a heading names for all figures: "wt%:", "(drops)", "all in grams", a column "%"."""
+    words: Words = doc._.words
+    bare = sum(1 for measure in found if measure.unit is None and measure.written and not measure.size)
+    if bare < 2 or bare * 2 < len(found):
+        return None
+    taken = {at for measure in found for at in range(measure.start, measure.end)}
+    for at in range(len(words)):
+        if at in taken or not (words.at(at - 1) in _HEADS_COLUMN or words.at(at - 2) in ("in", "all")):
+            continue
+        unit, end = _unit_at(words, at, lexicon)
+        if unit in _COLUMN and (words.is_break(end) or words.at(end) in ("|", ")", ":", "w", "by", "-", "/")):
+            return unit
+    return None
 
 
 def _measure_at(words: Words, at: int, lexicon: Lexicon) -> Measure | None:
@@ -172,8 +193,12 @@ def _is_index(words: Words, at: int, number: Number) -> bool:
 
 def _is_yield(words: Words, measure: Measure, after: set[int]) -> bool:
     """The figure stands right behind "makes", "yield:", "SPF" and the like."""
-    return any(at in after for at in (measure.start, measure.start - 1, measure.start - 2)
-               if not words.is_break(at - 1) or at == measure.start)  # fmt: skip
+    for at in (measure.start, measure.start - 1, measure.start - 2):
+        if at in after:
+            return True
+        if words.is_break(at - 1):
+            return False
+    return False
 
 
 def _dual(words: Words, first: Measure, second: Measure) -> bool:

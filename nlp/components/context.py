@@ -6,11 +6,11 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
 from spacy.language import Language
-from spacy.matcher import PhraseMatcher
 from spacy.tokens import Doc
-from spacy.util import filter_spans
 
-from nlp.components.cues import Cue
+from nlp.components.cues import Cue, lexicon_of
+from nlp.phrases import Hit, Phrases
+from nlp.titles import product_is_named
 from nlp.tokens import NormalisingTokenizer, Words, register
 from rules.products import Product
 from rules.recipe import Circumstance, Claim, Contact, Keeping, Site
@@ -36,35 +36,38 @@ class ContextReader:
 
     def __init__(self, tokenizer: NormalisingTokenizer) -> None:
         self._tokenizer = tokenizer
-        self._matcher = PhraseMatcher(tokenizer.inner.vocab, attr="NORM")
+        self._table: Phrases[str] = Phrases()
         self._products: dict[str, Product] = {}
 
     def learn(self, products: Mapping[str, Product]) -> None:
-        self._matcher = PhraseMatcher(self._tokenizer.inner.vocab, attr="NORM")
+        self._table = Phrases()
         self._products = dict(products)
         for product in products.values():
-            names = {product.name, *product.aliases}
-            self._matcher.add(product.id, [self._tokenizer.phrase(name) for name in sorted(names)])
+            for name in sorted({product.name, *product.aliases}):
+                self._table.add(self._tokenizer.pieces(name), product.id)
 
     def __call__(self, doc: Doc) -> Doc:
-        found = self._product(doc)
-        product = self._products[found[0]] if found else None
-        doc._.context = read_context(doc._.words, doc._.cues, product)
-        doc._.product_spans = found[1] if found else ()
+        words: Words = doc._.words
+        spans = self._table.find_longest(words.norm)
+        ends = [measure.end for measure in doc._.amounts]
+        adding = lexicon_of(doc).words["adding"]
+        named = [s for s in spans if words.at(s[0] - 1) not in _DENIED and product_is_named(words, s[0], s[1], ends, adding)]
+        self._drop_named(doc, named)
+        product = self._products[_first(named)] if named else None
+        doc._.context = read_context(words, doc._.cues, product)
+        doc._.product_spans = [(start, end) for start, end, _ in spans]
         return doc
 
-    def _product(self, doc: Doc) -> tuple[str, tuple[tuple[int, int], ...]] | None:
-        """The kind of product named first; a longer name beats the shorter one inside it."""
-        words: Words = doc._.words
-        spans = filter_spans(self._matcher(doc, as_spans=True))
-        spans = [span for span in spans if words.at(span.start - 1) not in _DENIED]
-        inside = [m for m in doc._.mentions]
-        taken = {at for m in inside for at in range(m.start, m.end)}
-        free = [span for span in spans if span.end - 1 not in taken] or [span for span in spans if words.is_break(span.end)]
-        if not free:
-            return None
-        best = min(free, key=lambda span: (span.start > 40, span.start - 3 * (span.end - span.start)))
-        return best.label_, tuple((span.start, span.end) for span in spans)
+    @staticmethod
+    def _drop_named(doc: Doc, named: list[Hit[str]]) -> None:
+        """What is made is no ingredient of itself."""
+        taken = {at for start, end, _ in named for at in range(start, end)}
+        doc._.mentions = [m for m in doc._.mentions if not (m.start in taken or m.end - 1 in taken)]
+
+
+def _first(named: list[Hit[str]]) -> str:
+    """The product named first; a longer name beats a shorter one soon before it."""
+    return min(named, key=lambda span: span[0] - 4 * (span[1] - span[0]))[2]
 
 
 def read_context(words: Words, cues: Iterable[Cue], product: Product | None) -> Context:

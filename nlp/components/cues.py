@@ -6,11 +6,11 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from spacy.language import Language
-from spacy.matcher import PhraseMatcher
 from spacy.tokens import Doc
 
 from nlp.language import detect
 from nlp.lexicon import LANGUAGES, Lexicon, load_lexicon
+from nlp.phrases import Phrases
 from nlp.tokens import NormalisingTokenizer, register
 
 
@@ -25,34 +25,32 @@ class Cues:
     """Sets `doc._.language`, `doc._.lexicon` and `doc._.cues` (in order of the text, a longer phrase hides its parts)."""
 
     def __init__(self, tokenizer: NormalisingTokenizer) -> None:
-        vocab = tokenizer.inner.vocab
-        self._strings = vocab.strings
-        self._matchers: dict[str, PhraseMatcher] = {}
+        self._tables: dict[str, Phrases[str]] = {}
         for language in LANGUAGES:
-            matcher = PhraseMatcher(vocab, attr="NORM")
+            table = self._tables[language] = Phrases()
             for label, phrases in load_lexicon(language).cues.items():
-                matcher.add(label, [tokenizer.phrase(phrase) for phrase in phrases])
-            self._matchers[language] = matcher
+                for phrase in phrases:
+                    table.add(tokenizer.pieces(phrase), label)
 
     def __call__(self, doc: Doc) -> Doc:
-        language = detect(doc._.words.norm)
-        known = language if language in self._matchers else "en"
+        norm = doc._.words.norm
+        language = detect(norm)
+        known = language if language in self._tables else "en"
         doc._.language = language
         doc._.lexicon = load_lexicon(known)
-        found = (Cue(self._strings[key], start, end) for key, start, end in self._matchers[known](doc))
-        doc._.cues = _longest(found)
+        doc._.cues = _longest(Cue(hit.value, hit.start, hit.end) for hit in self._tables[known].find(norm))
         return doc
 
 
 def _longest(cues: Iterable[Cue]) -> list[Cue]:
     """Within one group of labels ("site", "line", ...) a phrase inside a longer one does not count."""
     kept: list[Cue] = []
-    reach: dict[str, int] = {}
-    for cue in sorted(cues, key=lambda c: (c.start, c.start - c.end)):
+    reach: dict[str, tuple[int, int]] = {}
+    for cue in cues:
         group = cue.label.partition(".")[0]
-        if cue.end > reach.get(group, 0) or (kept and (kept[-1].start, kept[-1].end) == (cue.start, cue.end)):
+        if cue.end > reach.get(group, (0, 0))[1] or reach[group] == (cue.start, cue.end):
             kept.append(cue)
-            reach[group] = max(cue.end, reach.get(group, 0))
+            reach[group] = (cue.start, cue.end)
     return kept
 
 

@@ -2,40 +2,45 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from spacy.language import Language
 from spacy.tokens import Doc
 
 from nlp.attach import attach
 from nlp.draft import Draft, Entry
-from nlp.groups import link_alternatives, link_brackets, share_amounts
+from nlp.brackets import link_brackets
+from nlp.choices import link_choices
 from nlp.marks import mark_negated, mark_optional, mark_surroundings
 from nlp.measure import Measure
-from nlp.mention import Mention
+from nlp.oils import settle_names
 from nlp.pick import pick
+from nlp.shares import share_amounts
+from nlp.titles import drop_titles
 from nlp.tokens import register
+
+# Each step reads the marks of those before it.
+_STEPS = (
+    mark_surroundings, drop_titles, link_choices, link_brackets, share_amounts, settle_names, mark_negated, mark_optional,
+)  # fmt: skip
 
 
 def draft_lines(doc: Doc) -> Doc:
     """Sets `doc._.entries`: what is an ingredient, in the order of the text, each once."""
     draft = Draft.of(doc)
     mentions = list(doc._.mentions)
-    measures = [m for m in draft.measures if not m.size and not _sizes_container(draft, m, mentions)]
-    measures = _without_strengths(draft, measures)
+    starts = {mention.start for mention in mentions}
+    measures = [m for m in draft.measures if not (m.size or _sizes_container(draft, m, starts))]
     pairs = attach(draft.words, draft.layout, draft.lexicon, mentions, measures)
-    draft.entries = [Entry(mention, pairs.get(mention.start)) for mention in mentions]
-    for step in (mark_surroundings, link_alternatives, link_brackets, share_amounts, mark_negated, mark_optional):
+    draft.fill([Entry(mention, pairs.get(mention.start)) for mention in mentions])
+    for step in _STEPS:
         step(draft)
     doc._.entries = pick(draft)
     doc._.layout = draft.layout
     return doc
 
 
-def _sizes_container(draft: Draft, measure: Measure, mentions: list[Mention]) -> bool:
+def _sizes_container(draft: Draft, measure: Measure, starts: set[int]) -> bool:
     """ "8-10 ounce jar", "empty 15 ml bottle", "bottle (15 ml)": how big a vessel is."""
     words, container = draft.words, draft.lexicon.words["container"]
-    starts = _starts(mentions)
     for at in range(measure.end, measure.end + 4):
         if words.at(at) in container:
             return True
@@ -43,33 +48,6 @@ def _sizes_container(draft: Draft, measure: Measure, mentions: list[Mention]) ->
             break
     inside = draft.layout.inside(measure.start)
     return inside is not None and any(words.at(at) in container for at in (inside[0] - 1, inside[0] - 2))
-
-
-def _starts(mentions: list[Mention]) -> set[int]:
-    return {mention.start for mention in mentions}
-
-
-def _without_strengths(draft: Draft, measures: list[Measure]) -> list[Measure]:
-    """ "1/2 cup (3%) hydrogen peroxide": the percentage behind another amount is a strength."""
-    kept: list[Measure] = []
-    for measure in measures:
-        before = kept[-1] if kept else None
-        strength = (
-            before is not None
-            and measure.unit == "percent"
-            and before.unit not in (None, "percent")
-            and all(word in ("of", "(", "a", "the") for word in draft.words.norm[before.end : measure.start])
-        )
-        if strength and before is not None:
-            end = measure.end + (draft.words.at(measure.end) == ")")
-            kept[-1] = replace(before, end=end)
-        else:
-            kept.append(measure)
-    return kept
-
-
-
-
 
 
 @Language.component("watchglass_lines", assigns=["doc._.entries"])

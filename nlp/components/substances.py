@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from spacy.language import Language
 from spacy.tokens import Doc
-from spacy.util import filter_spans
 
 from nlp.components.cues import lexicon_of
-from nlp.lexicon import Lexicon
+from nlp.lexicon import Lexicon, load_lexicon
 from nlp.mention import Found, Mention
 from nlp.names import Names, is_watery
 from nlp.tokens import NormalisingTokenizer, Words, register
@@ -22,7 +21,7 @@ class Substances:
         self.names: Names | None = None
 
     def learn(self, catalogue: Catalogue) -> Names:
-        self.names = Names(catalogue, self._tokenizer)
+        self.names = Names(catalogue, self._tokenizer, _never_bare(load_lexicon("en")))
         return self.names
 
     def __call__(self, doc: Doc) -> Doc:
@@ -30,8 +29,10 @@ class Substances:
             raise ValueError("the component `substances` has not learnt any names")
         words: Words = doc._.words
         lexicon = lexicon_of(doc)
-        spans = filter_spans(self.names.matcher(doc, as_spans=True))
-        mentions = [self._mention(words, span.start, span.end, lexicon, self.names) for span in spans]
+        hits = self.names.find_all(words.norm)
+        mentions = [self._mention(words, hit.start, hit.end, lexicon, self.names) for hit in hits]
+        inside = {at for mention in mentions for at in range(mention.start, mention.end)}
+        doc._.amounts = [m for m in doc._.amounts if not (m.start in inside and m.end - 1 in inside)]
         doc._.mentions = [m for before, m in zip([None, *mentions], mentions, strict=False)
                           if before is None or m.start >= before.end]  # fmt: skip
         doc._.names = self.names
@@ -47,6 +48,12 @@ class Substances:
         if substance is None:
             return Mention(start, end, None, found)
         return Mention(start, end, substance.id, found, substance.generic)
+
+
+def _never_bare(lexicon: Lexicon) -> frozenset[str]:
+    """Words that cannot stand for "... oil" by themselves."""
+    kinds = lexicon.words
+    return kinds["stop"] | kinds["grade"] | kinds["tool"] | kinds["container"] | kinds["form"] | frozenset(lexicon.units)
 
 
 def _trimmed(words: Words, start: int, end: int, substance: Substance | None, lexicon: Lexicon, names: Names) -> int:

@@ -1,0 +1,65 @@
+"""What a bracket says of the name before it: another choice, an example, a synonym, or the parts of a blend."""
+
+from __future__ import annotations
+
+from nlp.choices import complete, exemplify, is_class_word
+from nlp.draft import Draft, Entry
+
+_OPENS_CHOICE = frozenset({"or", "/", "alternatively", "sub"})
+_OPENS_MORE = frozenset({"plus", "and", "with", "+", "add"})
+
+
+def link_brackets(draft: Draft) -> None:
+    examples = {cue.end for cue in draft.cues_with("line.example")}
+    for number, (start, end) in enumerate(draft.layout.brackets, 1):
+        inside = [entry for entry in draft.in_bracket.get(number, ()) if not entry.dropped]
+        head = _head_before(draft, start) if inside else None
+        if head is None:
+            continue
+        opening = draft.words.at(start + 1)
+        exampled = any(at in examples for at in range(start + 1, min(end, inside[0].start + 1)))
+        if opening in _OPENS_CHOICE:
+            _choices(draft, head, inside, examples)
+        elif any(entry.measure is not None for entry in inside):
+            _parts(draft, head, inside, opening)
+        elif is_class_word(draft, head) or head.mention.generic:
+            exemplify(draft, head, inside)
+        elif not exampled or draft.key(inside[0]) == draft.key(head):
+            _drop(inside)
+        else:
+            _choices(draft, head, inside, examples)
+
+
+def _head_before(draft: Draft, at: int) -> Entry | None:
+    """The last name before the bracket, on its line and next to it."""
+    for entry in reversed(draft.on_line.get(draft.layout.line[at], ())):
+        if entry.end <= at and not entry.dropped:
+            return entry if at - entry.end <= 3 else None
+    return None
+
+
+def _choices(draft: Draft, head: Entry, inside: list[Entry], examples: set[int]) -> None:
+    """ "(or B, or C)" share the amount; "(or any liquid oil, like C)" names examples, which have none."""
+    exampled = False
+    for entry in inside:
+        exampled = exampled or any(at in examples for at in range(entry.start - 2, entry.start + 1))
+        if is_class_word(draft, entry) and len(inside) > 1:
+            entry.dropped = True
+            continue
+        entry.head, entry.example = head.head or head, exampled
+        complete(draft, head, entry)
+        if entry.measure is None and not exampled:
+            entry.measure = head.measure
+
+
+def _parts(draft: Draft, head: Entry, inside: list[Entry], opening: str) -> None:
+    """Amounts in the bracket: the blend taken apart, or only how the thing before it was made."""
+    if is_class_word(draft, head):
+        head.dropped = True
+    elif not head.mention.generic and opening not in _OPENS_MORE:
+        _drop(inside)
+
+
+def _drop(entries: list[Entry]) -> None:
+    for entry in entries:
+        entry.dropped = True

@@ -1,0 +1,47 @@
+"""Names that head a message or a part of it ("Lip balm", "Oils:") and are not put into anything."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from nlp.draft import Draft, Entry
+from nlp.tokens import Words
+
+_OWN = frozenset({"my", "this", "that", "a", "an", "the", "homemade", "diy", "our", "your", "for", "into", "as", "natural", "new", "best", "easy", "simple", "like", "favorite", "made", "making", "make", "it's", "is", "called"})
+_AMONG = 4  # words back from a product name in which an amount makes an ingredient of it
+
+
+def product_is_named(words: Words, start: int, end: int, measure_ends: Iterable[int], adding: frozenset[str]) -> bool:
+    """Whether the name of a product says what is made, and not what is put in."""
+    ends = set(measure_ends)
+    for at in range(start, max(-1, start - _AMONG), -1):
+        if at in ends:
+            return False
+        if words.is_break(at - 1) or words.at(at - 1) in (",", ".", ";", "+", "&"):
+            break
+    before, after = words.at(start - 1), words.at(end)
+    if words.is_break(start - 1) or before in _OWN or after in (":", "recipe") or before in ("•", "#", "*", "-", "@"):
+        first_line = not any(words.is_break(at) for at in range(start)) if start < 12 else False
+        return first_line or after in (":", "recipe") or before in _OWN or before == "#" or not words.is_break(end)
+    return before not in adding and before not in (",", "and", "&", "+", "with", "of", "or", "some", "your", "/")
+
+
+def drop_titles(draft: Draft) -> None:
+    """Headings with a colon whose line, or the next, names the ingredients themselves."""
+    entries = draft.entries
+    for entry, following in zip(entries, [*entries[1:], None], strict=False):
+        if entry.measure is not None or draft.words.at(entry.end) != ":":
+            continue
+        heads_line = draft.words.is_break(entry.end + 1)
+        listed = (
+            following is not None
+            and following.measure is not None
+            and entry.end < following.measure.start < following.start
+            and draft.layout.line[entry.start] == draft.layout.line[following.start]
+        )
+        if listed or (heads_line and _is_general(entry)):
+            entry.dropped = True
+
+
+def _is_general(entry: Entry) -> bool:
+    return entry.mention.generic or entry.mention.substance is None
