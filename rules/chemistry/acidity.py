@@ -53,6 +53,9 @@ class Natural:
     best: float
     high: float
 
+    def plus(self, cations: float) -> Natural:
+        return Natural(self.low + cations, self.best + cations, self.high + cations)
+
 
 def acidity(composition: Composition, phases: Phases, catalogue: Catalogue) -> Acidity:
     """Computed only where something titratable is in it; else the range of the ingredients, else None."""
@@ -67,6 +70,8 @@ def acidity(composition: Composition, phases: Phases, catalogue: Catalogue) -> A
         return Acidity(ph, None, gas, ratio, curdles, ("ph_of_soap_looked_up",))
     if _molality(found, phases.water) >= LEAST_MOLALITY:
         juices = natural_cations(composition, catalogue)
+        if ratio is not None:  # acid in excess of the soap: what the soap gave stays as cations
+            juices = juices.plus(composition.parts["soap_salt"].best / SOAP_MOLAR_MASS)
         error = NATURAL_ERROR if _has_unknown_buffer(composition, phases, catalogue) else WEIGHED_ERROR
         ph, said = _solved(found, phases.water, juices, error)
         return Acidity(ph, None, gas, ratio, curdles, said)

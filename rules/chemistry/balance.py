@@ -17,6 +17,7 @@ PART_GRAMS = Interval(5, 20, 120)
 # An unmeasured bulk line against the mean of the measured ones, and water that fills a vessel up, against
 # all of them. Common practice, no source.
 BULK_AGAINST_MEAN = Interval(0.2, 1, 5)
+UNKNOWN_AGAINST_MEAN = Interval(0.0, 0.3, 5)  # it may be no ingredient at all
 WATER_AGAINST_ALL = Interval(0.5, 3, 10)
 PERCENT_SLACK = 0.5
 
@@ -52,17 +53,25 @@ class ShareRow(Row):
 
 
 @lru_cache(maxsize=1)
-def typical_shares() -> dict[Role, Interval]:
-    """w/w % of an ingredient without an amount, by what it is there for; in order of precedence."""
-    rows = read_table("typical_shares", ShareRow)
-    return {Role(key): Interval(row.low, row.best, row.high) for key, row in rows.items()}
+def typical_shares() -> dict[tuple[Role, Phase | None], Interval]:
+    """w/w % of an ingredient without an amount, by "role" or "role.phase"; the first match counts."""
+    shares = {}
+    for key, row in read_table("typical_shares", ShareRow).items():
+        role, _, phase = key.partition(".")
+        shares[Role(role), Phase(phase) if phase else None] = Interval(row.low, row.best, row.high)
+    return shares
 
 
 def typical_share(substance: Substance | None) -> Interval | None:
     """None = a bulk ingredient, or unknown."""
     if substance is None:
         return None
-    return next((share for role, share in typical_shares().items() if role in substance.roles), None)
+    for (role, phase), share in typical_shares().items():
+        # Honey is called a preservative, yet it goes in by the spoon.
+        by_the_spoon = role is Role.LOOKS_LIKE_PRESERVATIVE and Role.FOOD in substance.roles
+        if role in substance.roles and phase in (None, substance.phase) and not by_the_spoon:
+            return share
+    return None
 
 
 def ratio(weights: Sequence[Interval], whole: Interval) -> list[Interval]:
@@ -130,14 +139,15 @@ def _settle_open_lines(lines: Sequence[Weighing], said: list[str]) -> list[Weigh
 
 
 def _bulk_guess(line: Weighing, lines: Sequence[Weighing]) -> tuple[Kind, Interval]:
+    like_others = BULK_AGAINST_MEAN if line.substance is not None else UNKNOWN_AGAINST_MEAN
     for kind in (Kind.MASS, Kind.PART):
         known = [w.value for w in lines if w.kind is kind]
         if known:
             total = Interval.total(known)
             if line.substance is not None and line.substance.phase is Phase.WATER:
                 return kind, total.times(WATER_AGAINST_ALL)
-            return kind, total.times(BULK_AGAINST_MEAN).scaled(1 / len(known))
-    return Kind.OPEN, BULK_AGAINST_MEAN
+            return kind, total.times(like_others).scaled(1 / len(known))
+    return Kind.OPEN, like_others
 
 
 def _common_weights(loose: Sequence[Weighing], said: list[str]) -> list[Interval]:

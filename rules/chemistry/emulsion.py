@@ -71,7 +71,7 @@ def _is_shaken(recipe: Recipe, phases: Phases) -> bool:
 def _mixing(
     composition: Composition, phases: Phases, emulsifier: Interval, acidity: Acidity
 ) -> tuple[Mixing, str]:
-    if phases.water.best < threshold("little_water_percent"):
+    if phases.water.best < phases.little_water:
         return Mixing.NOT_TWO_PHASES, "little_water_percent"
     if acidity.soap_curdles:
         return Mixing.SEPARATES, "soap_curdles"

@@ -3,10 +3,14 @@ chemistry."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from rules.catalogue import Catalogue, Phase, Role, Shelf, Substance
+from rules.chemistry.breakdown import hydrates
 from rules.chemistry.composition import Composition, Portion
+from rules.chemistry.thresholds import threshold
+from rules.chemistry.water_activity import solutes
 from rules.interval import Interval
 
 NOTHING = Interval.exact(0.0)
@@ -16,10 +20,10 @@ ALCOHOL_IDS = ("ethanol", "isopropanol")
 
 @dataclass(frozen=True, slots=True)
 class Phases:
-    """All w/w % of the whole. `oil` has no emulsifiers in it and leaves out what sits inside a bought
-    emulsion.
+    """All w/w % of the whole.
 
-    emulsions: bought emulsions (lotion, conditioner) as they come; emulsifiers: (substance, share).
+    oil: without emulsifiers, and without what sits inside a bought emulsion (oil_inside). undissolved: powders,
+    and salts and sugars beyond what the water takes up. emulsions: bought ones (lotion, conditioner) as they come.
     """
 
     water: Interval
@@ -28,10 +32,22 @@ class Phases:
     oil: Interval
     oil_inside: Interval
     powder: Interval
+    undissolved: Interval
     emulsions: Interval
     unknown: Interval
     oils: tuple[tuple[Substance, Interval], ...]
     emulsifiers: tuple[tuple[Substance, Interval], ...]
+
+    @property
+    def is_dry_mix(self) -> bool:
+        """Bath salts, a bath bomb, a tooth powder: a little water goes into crystals and leaves no water phase."""
+        little = self.water.best < threshold("dry_mix_water_percent")
+        return little and self.undissolved.best >= threshold("dry_mix_solids_percent")
+
+    @property
+    def little_water(self) -> float:
+        """w/w % of water up to which there is no water phase to speak of."""
+        return threshold("dry_mix_water_percent" if self.is_dry_mix else "little_water_percent")
 
     @property
     def all_oil(self) -> Interval:
@@ -77,6 +93,7 @@ def gather(composition: Composition, catalogue: Catalogue) -> Phases:
         oil=Interval.total(oil).clamped(0, 100),
         oil_inside=Interval.total(hidden).clamped(0, 100),
         powder=Interval.total(powder).clamped(0, 100),
+        undissolved=Interval.total([*powder, *_crystals(parts)]).clamped(0, 100),
         emulsions=Interval.total(p.percent for p in composition.portions if is_bought_emulsion(p)).clamped(
             0, 100
         ),
@@ -86,6 +103,18 @@ def gather(composition: Composition, catalogue: Catalogue) -> Phases:
         oils=tuple(oils),
         emulsifiers=tuple(emulsifiers),
     )
+
+
+def _crystals(parts: Mapping[str, Interval]) -> Iterator[Interval]:
+    """Salts and sugars beyond what the water dissolves, and hydrates that kept their shape."""
+    water = parts.get("water", NOTHING).best
+    for part, share in parts.items():
+        row = solutes().get(part)
+        if part in hydrates():
+            yield share
+        elif row is not None and row.limit_grams_per_gram is not None and share.best > 0:
+            left = max(0.0, 1 - row.limit_grams_per_gram * water / share.best)
+            yield share.scaled(left)
 
 
 def _inside_emulsions(composition: Composition) -> dict[str, Interval]:

@@ -107,7 +107,7 @@ def _low_risk(
     composition: Composition, phases: Phases, water_activity: Interval | None, ph: Interval | None
 ) -> Decision | None:
     """NOT_NEEDED with its reason, where one criterion is met with the whole interval."""
-    little = threshold("little_water_percent")
+    little = phases.little_water
     if phases.water.best < little and phases.water.low <= phases.water.best:
         if phases.unknown.best > little:
             return (

@@ -16,6 +16,9 @@ PATH_MM = 50.0
 NOZZLE_MICROMETRES = (200.0, 300.0, 500.0)  # fine-mist pump insert, from memory
 CLOGS_AT_ONCE, CLOGS_IN_TIME = 1 / 3, 1 / 7  # grain against hole: common practice
 PLATE_RATIO = 30.0  # diameter against thickness of mica, from memory
+# Sugars thicken more than glycerin at the same share: counted alike, the time is a low bound.
+SYRUPS = ("glycerin", "sucrose", "glucose", "fructose", "maltose", "sorbitol", "xylitol")
+WAX_CELSIUS, WAX_HOLDS_PERCENT = 45.0, 3.0  # common practice
 THICKENER_HOLDS_PERCENT = 0.15  # of a gum: a yield stress, common practice
 SOURCES = (
     "Stokes law with the drag correction of the fluids library",
@@ -74,10 +77,10 @@ def settling(composition: Composition, phases: Phases, recipe: Recipe, catalogue
     grains.sort(key=lambda grain: grain[1].micrometres[1], reverse=True)
     coarsest = grains[0]
     clogs = clogs_nozzle(coarsest[1]) if Circumstance.SPRAYED in recipe.circumstances else None
-    if _is_thickened(composition, catalogue):
+    if _is_thickened(composition, phases, catalogue):
         return Settling(coarsest[0], None, PATH_MM, clogs, SOURCES)
-    glycerol = composition.percent_of("glycerin").best
-    share = glycerol / (glycerol + phases.water.best)
+    syrup = composition.percent_of(*SYRUPS).best
+    share = syrup / (syrup + phases.water.best)
     viscosity, density = glycerol_viscosity(share), glycerol_density(share)
     timed = [(part, minutes_to_fall(particle, viscosity, density)) for part, particle, _ in grains]
     falling = [(part, minutes) for part, minutes in timed if minutes is not None]
@@ -111,5 +114,8 @@ def clogs_nozzle(particle: Particle) -> bool | None:
     return False if particle.micrometres[2] < CLOGS_IN_TIME * NOZZLE_MICROMETRES[0] else None
 
 
-def _is_thickened(composition: Composition, catalogue: Catalogue) -> bool:
-    return composition.with_role(Role.THICKENER, catalogue).best >= THICKENER_HOLDS_PERCENT
+def _is_thickened(composition: Composition, phases: Phases, catalogue: Catalogue) -> bool:
+    """A gum, or wax that sets: a yield stress holds grains up, and Stokes says nothing."""
+    wax = sum(share.best for oil, share in phases.oils if (oil.melts_celsius or 0) > WAX_CELSIUS)
+    gum = composition.with_role(Role.THICKENER, catalogue).best
+    return gum >= THICKENER_HOLDS_PERCENT or wax >= WAX_HOLDS_PERCENT

@@ -99,7 +99,7 @@ WEIGHED = [
     ("borax", 1, 9.1, 9.3, "list of common substances, read (9.2)"),
     ("sodium_carbonate", 1, 11.2, 11.7, "from memory"),
     ("sodium_hydroxide", 1, 13.0, 13.4, "miamisci.org/ph/hhoh.html, read (13.0)"),
-    ("acetylsalicylic_acid", 5, 2.5, 3.0, "saturated aspirin; from memory"),
+    ("aspirin", 5, 2.5, 3.0, "saturated aspirin; from memory"),
     ("ascorbic_acid", 1, 2.6, 2.9, "from memory"),
     ("ascorbic_acid", 10, 2.1, 2.5, "from memory"),
     ("ascorbic_acid", 20, 1.9, 2.3, "from memory"),
