@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from rules.assessment import Basis, Finding, Hazard, Severity
 from rules.case import Case
 from rules.hazards.evidence import finding
+from rules.hazards.limits import cause_of
 from rules.recipe import Circumstance
 
 MINUTES_PER_DAY = 1440.0
@@ -21,7 +22,7 @@ def check(case: Case) -> Iterator[Finding]:
     if not sinks and not clogs:
         return
     severity = Severity.FIX if case.sprayed else Severity.NOTE
-    cause = next((i for i in case.ingredients if i.substance.id == settling.substance), None)
+    cause = cause_of(case, settling.substance)
     if case.when(Circumstance.STRAINED) and not clogs:
         return
     yield finding(
@@ -35,4 +36,5 @@ def check(case: Case) -> Iterator[Finding]:
         value=settling.minutes,
         unit="minutes",
         path=settling.path_mm,
+        substance=settling.substance,
     )
