@@ -57,6 +57,6 @@ def cut(text: str, limit: int) -> str:
     if len(text) <= limit:
         return text
     head = text[: limit - 1]
-    space = head.rfind(" ")
+    space = len(head) if text[limit - 1] == " " else head.rfind(" ")
     # A single word longer than the limit has no place to cut but the middle.
     return (head[:space] if space > limit // 2 else head).rstrip(" ,;:-.") + "…"
