@@ -104,6 +104,14 @@ def assess(
 
 
 @app.command()
+def serve(db: Db = None) -> None:
+    """Runs on the chat platform until SIGTERM or Ctrl-C; needs WATCHGLASS_TOKEN."""
+    from bot.platform.serve import serve as run_bot
+
+    run_bot(_settings(db), _reader())
+
+
+@app.command()
 def check() -> None:
     """Validates every table of the program and says what is missing or unsourced."""
     from bot.check import check_tables

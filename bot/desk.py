@@ -6,11 +6,12 @@ from collections.abc import Callable
 
 from bot.outbox import milliseconds
 from bot.queue.rulings import Ruling
-from bot.store.audit import Action, AuditTable, Detail, Entry
+from bot.store.audit import Action, AuditTable, Detail, Entry, Reading
 from bot.store.cases import Case, CaseState, CaseTable
 from bot.store.database import Database, Transaction
 from bot.store.rulings import RulingTable
-from rules.assessment import Verdict
+from rules.assessment import Assessment, Verdict
+from rules.recipe import Recipe
 
 
 class NoSuchCaseError(LookupError):
@@ -55,6 +56,18 @@ class Desk:
             state = CaseState.TAKEN if before is CaseState.TAKEN else CaseState.RULED
             await self._move(transaction, case, state, Action.RULE, who, number)
 
+    async def correct(self, case: int, title: str, recipe: Recipe, assessment: Assessment, who: str) -> None:
+        """What it should have been read as. Raises NoSuchCaseError, also for a case without a recipe."""
+        before = await self.show(case)
+        if before.recipe is None or before.assessment is None:
+            raise NoSuchCaseError(case)
+        reading = Reading(title=before.title, recipe=before.recipe, assessment=before.assessment)
+        async with self._database.transaction() as transaction:
+            state = await self._state(transaction, case)
+            await self.cases.read_as(transaction, case, title, recipe, assessment)
+            detail = Detail(state_before=state, reading_before=reading)
+            await self.audit.add(transaction, who, Action.CORRECT, case, detail, self._clock())
+
     async def undo(self, who: str, case: int | None = None) -> Entry | None:
         """Takes back the last action, on this case or on any; returns it, None where nothing is left."""
         async with self._database.transaction() as transaction:
@@ -63,6 +76,10 @@ class Desk:
                 return None
             if entry.detail.ruling is not None:
                 await self.rulings.undo(transaction, entry.detail.ruling, self._clock())
+            if (reading := entry.detail.reading_before) is not None:
+                await self.cases.read_as(
+                    transaction, entry.case_id, reading.title, reading.recipe, reading.assessment
+                )
             before = await self.cases.set_state(
                 transaction, entry.case_id, CaseState(entry.detail.state_before)
             )

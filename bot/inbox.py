@@ -57,10 +57,6 @@ class Inbox:
         """Wakes the worker: something may be waiting that did not come through `accept`."""
         self._arrived.set()
 
-    def announce(self) -> None:
-        """Wakes the worker; for a message that was put back into the line with new words."""
-        self._arrived.set()
-
     async def waiting(self) -> int:
         """How many accepted messages have no answer yet."""
         return await self.table.waiting()

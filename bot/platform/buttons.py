@@ -1,4 +1,4 @@
-"""Buttons and selects whose id says all: `wg:act:argument`. They outlive a restart, since nothing else is needed."""
+"""Buttons and selects whose id says all, `wg:act:argument`, so that they outlive a restart."""
 
 from __future__ import annotations
 
@@ -30,7 +30,7 @@ class Pressed(ui.DynamicItem[ui.Item[Any]], template=ID):
 
     @classmethod
     async def from_custom_id(
-        cls, interaction: discord.Interaction, item: ui.Item[Any], match: re.Match[str], /
+        cls, _interaction: discord.Interaction, item: ui.Item[Any], match: re.Match[str], /
     ) -> Self:
         return cls(item, match["act"], match["argument"])
 
@@ -39,9 +39,13 @@ class Pressed(ui.DynamicItem[ui.Item[Any]], template=ID):
         await interaction.client.pressed(interaction, self.act, self.argument, values)  # type: ignore[attr-defined]
 
 
-def button(act: str, argument: object, label: str, *, primary: bool = False, row: int | None = None) -> Pressed:
+def button(
+    act: str, argument: object, label: str, *, primary: bool = False, row: int | None = None
+) -> Pressed:
     style = discord.ButtonStyle.primary if primary else discord.ButtonStyle.secondary
-    made: ui.Button[ui.View] = ui.Button(style=style, label=label, custom_id=custom_id(act, argument), row=row)
+    made: ui.Button[ui.View] = ui.Button(
+        style=style, label=label, custom_id=custom_id(act, argument), row=row
+    )
     return Pressed(made, act, str(argument))
 
 

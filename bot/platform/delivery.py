@@ -91,7 +91,9 @@ class Delivery:
         extras: dict[str, Any] = {}
         if known is None or known.token is None:
             extras["reference"] = discord.MessageReference(
-                message_id=int(outgoing.message_id), channel_id=int(outgoing.channel), fail_if_not_exists=False
+                message_id=int(outgoing.message_id),
+                channel_id=int(outgoing.channel),
+                fail_if_not_exists=False,
             )
             extras["mention_author"] = True
         view = self._view(outgoing, public=True)
@@ -100,7 +102,9 @@ class Delivery:
 
     async def _follow_up(self, outgoing: Outgoing, known: Reply, text: str) -> str:
         """The answer to a command, seen by its sender alone. A later one takes the place of the first."""
-        hook = discord.Webhook.partial(self._client.application_id or 0, known.token or "", client=self._client)
+        hook = discord.Webhook.partial(
+            self._client.application_id or 0, known.token or "", client=self._client
+        )
         view = self._view(outgoing, public=False)
         # An empty view may not be sent: a command's answer without numbers has no button.
         shown = view if view.children else discord.utils.MISSING

@@ -29,13 +29,13 @@ class Follow:
             return
         text = spoken(message.content)
         # Without the mention the platform hides the text; an empty one says nothing about what was written.
-        if not text or text == self._written(known) or known.author_key in self._house.quiet:
+        if not text or text == self.written(known) or known.author_key in self._house.quiet:
             return
         if self._intake.turn(known.author_key, text) is not Turn.GO:
             return
         await self.revise(known, text)
 
-    def _written(self, known: Reply) -> str:
+    def written(self, known: Reply) -> str:
         """The words of the post itself, without the place that was chosen from the list."""
         return known.text.removesuffix(self.place_words(known.place)) if known.place else known.text
 

@@ -18,7 +18,9 @@ class Metrics:
         self.failures = self._counter("failures", "Steps that failed and will be tried again", "part")
         self.presses = self._counter("presses", "Buttons, commands and forms", "act")
         self.reply_seconds = Histogram(
-            "watchglass_reply_seconds", "From acceptance to the answer on the wire", buckets=SECONDS,
+            "watchglass_reply_seconds",
+            "From acceptance to the answer on the wire",
+            buckets=SECONDS,
             registry=self.registry,
         )
         self.waiting = self._gauge("waiting", "Accepted messages not answered yet")

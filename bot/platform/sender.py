@@ -92,7 +92,7 @@ class Sender:
                 return False
             if outcome is not Outcome.LATER:
                 return True
-            await asyncio.sleep(pause * random.uniform(0.8, 1.2))  # noqa: S311 - spreads retries, guards nothing
+            await asyncio.sleep(pause * random.uniform(0.8, 1.2))
             pause = min(LONGEST, pause * 2)
 
     async def _pause(self, channel: str, lacking: list[str]) -> None:

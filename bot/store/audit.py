@@ -5,14 +5,24 @@ from __future__ import annotations
 from enum import StrEnum
 
 from bot.store.database import Database, Transaction
-from rules.recipe import Frozen
+from rules.assessment import Assessment
+from rules.recipe import Frozen, Recipe
 
 
 class Action(StrEnum):
     TAKE = "take"
     DROP = "drop"
     RULE = "rule"
+    CORRECT = "correct"
     UNDO = "undo"
+
+
+class Reading(Frozen):
+    """A case as it was read before a correction."""
+
+    title: str
+    recipe: Recipe
+    assessment: Assessment
 
 
 class Detail(Frozen):
@@ -21,6 +31,7 @@ class Detail(Frozen):
     state_before: str
     ruling: int | None = None
     undid: int | None = None
+    reading_before: Reading | None = None
 
 
 class Entry(Frozen):

@@ -125,6 +125,13 @@ class CaseTable:
         await transaction.run("UPDATE cases SET state = ? WHERE id = ?", (state, case))
         return CaseState(rows[0][0])
 
+    async def read_as(
+        self, transaction: Transaction, case: int, title: str, recipe: Recipe, assessment: Assessment
+    ) -> None:
+        """Replaces what the case was read as. What it is compared by stays: later copies are read as it was."""
+        sql = "UPDATE cases SET title = ?, verdict = ?, recipe = ?, assessment = ? WHERE id = ?"
+        await transaction.run(sql, (title, assessment.verdict, _json(recipe), _json(assessment), case))
+
     async def get(self, case: int) -> Case | None:
         rows = await self._database.rows("SELECT * FROM cases WHERE id = ?", (case,))
         return case_of(dict(rows[0])) if rows else None

@@ -91,3 +91,13 @@ class InboxTable:
     async def waiting(self) -> int:
         rows = await self._database.rows("SELECT COUNT(*) FROM inbox WHERE state = 'waiting'")
         return int(rows[0][0])
+
+    async def oldest_waiting(self) -> int | None:
+        """When the message that waits longest came, in milliseconds UTC."""
+        rows = await self._database.rows("SELECT MIN(received_at) FROM inbox WHERE state = 'waiting'")
+        return None if rows[0][0] is None else int(rows[0][0])
+
+    async def waiting_by_channel(self) -> list[tuple[str, int, int]]:
+        """Channel, arrival of its oldest waiting message in milliseconds UTC, and how many wait there."""
+        sql = "SELECT channel, MIN(received_at), COUNT(*) FROM inbox WHERE state = 'waiting' GROUP BY channel"
+        return [(str(row[0]), int(row[1]), int(row[2])) for row in await self._database.rows(sql)]

@@ -9,7 +9,9 @@ from bot.store.database import Database, Transaction
 from bot.store.replies import untag
 from rules.recipe import Frozen
 
-CLEARED = "UPDATE outbox SET text = '', more = NULL, state = CASE state WHEN 'pending' THEN 'failed' ELSE state END"
+CLEARED = (
+    "UPDATE outbox SET text = '', more = NULL, state = CASE state WHEN 'pending' THEN 'failed' ELSE state END"
+)
 
 
 class Kept(Frozen):
@@ -24,7 +26,9 @@ class Kept(Frozen):
 class PrivacyTable:
     """`scrub` makes a case anonymous when the last person who asked about it goes."""
 
-    def __init__(self, database: Database, scrub: Callable[[Case], tuple[str, str, str | None, str | None]]) -> None:
+    def __init__(
+        self, database: Database, scrub: Callable[[Case], tuple[str, str, str | None, str | None]]
+    ) -> None:
         self._database = database
         self._scrub = scrub
 
@@ -66,7 +70,9 @@ class PrivacyTable:
         if known.state not in (CaseState.SEEN, CaseState.QUEUED):
             return
         fingerprint, title, sketch, recipe = self._scrub(known)
-        sql = "UPDATE cases SET fingerprint = ?, title = ?, sketch = ?, recipe = ?, state = 'seen' WHERE id = ?"
+        sql = (
+            "UPDATE cases SET fingerprint = ?, title = ?, sketch = ?, recipe = ?, state = 'seen' WHERE id = ?"
+        )
         await transaction.run(sql, (fingerprint, title, sketch, recipe, case))
 
     async def purge(self, before: int, limit: int = 500) -> int:
@@ -84,7 +90,9 @@ class PrivacyTable:
         sql = "INSERT INTO quiet VALUES (:key, :now) ON CONFLICT (author_key) DO NOTHING"
         gone = "DELETE FROM quiet WHERE author_key = :key"
         async with self._database.transaction() as transaction:
-            await transaction.run(sql if on else gone, {"key": author_key, "now": now} if on else {"key": author_key})
+            await transaction.run(
+                sql if on else gone, {"key": author_key, "now": now} if on else {"key": author_key}
+            )
 
     async def quiet_keys(self) -> set[str]:
         """Everyone who asked to be left alone."""

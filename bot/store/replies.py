@@ -70,15 +70,15 @@ class ReplyTable:
         async with self._database.transaction() as transaction:
             await transaction.run(sql, (message_id, channel, token, subject_id))
 
-    async def answer_at_once(self, message_id: str, channel: str, author_key: str, words: str, now: int) -> bool:
+    async def answer_at_once(
+        self, message_id: str, channel: str, author_key: str, words: str, now: int
+    ) -> bool:
         """Accepts and answers in one transaction, with words that need no reading; False where it is known already."""
         known = (
             "INSERT INTO inbox (message_id, channel, author_key, text, received_at, state)"
             " VALUES (?, ?, ?, '', ?, 'done') ON CONFLICT (message_id) DO NOTHING"
         )
-        answer = (
-            "INSERT INTO outbox (message_id, part, nonce, channel, text, created_at) VALUES (?, 0, ?, ?, ?, ?)"
-        )
+        answer = "INSERT INTO outbox (message_id, part, nonce, channel, text, created_at) VALUES (?, 0, ?, ?, ?, ?)"
         async with self._database.transaction() as transaction:
             if await transaction.run(known, (message_id, channel, author_key, now)) == 0:
                 return False
@@ -136,7 +136,9 @@ async def untag(transaction: Transaction, message_id: str) -> list[int]:
     await transaction.run("DELETE FROM tags WHERE message_id = ?", (message_id,))
     left = []
     for case in [int(row[0]) for row in rows if row[0] is not None]:
-        counted = await transaction.rows("SELECT COUNT(DISTINCT author_key) FROM tags WHERE case_id = ?", (case,))
+        counted = await transaction.rows(
+            "SELECT COUNT(DISTINCT author_key) FROM tags WHERE case_id = ?", (case,)
+        )
         people = int(counted[0][0])
         sql = "UPDATE cases SET people = ?, state = CASE WHEN ? = 0 AND state = ? THEN ? ELSE state END WHERE id = ?"
         await transaction.run(sql, (people, people, CaseState.QUEUED, CaseState.SEEN, case))

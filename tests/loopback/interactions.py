@@ -157,7 +157,9 @@ class Interactions:
         return answer
 
     def _blank(self, found: Interaction, flags: int) -> Message:
-        return Message(self.world.ids.next(), found.channel.id, self.world.bot, flags=flags, webhook_id=self.world.bot.id)
+        return Message(
+            self.world.ids.next(), found.channel.id, self.world.bot, flags=flags, webhook_id=self.world.bot.id
+        )
 
     def _show(self, found: Interaction, data: Json) -> Message:
         """Ephemeral answers live with the presser; others stand in the channel."""

@@ -14,7 +14,11 @@ EPHEMERAL = 1 << 6
 
 def check_message(body: Json, *, must_hold: bool = True) -> None:
     """Raise a Refusal for what the platform would not take. `must_hold`: an empty message is one of those."""
-    content, embeds, components = body.get("content") or "", body.get("embeds") or [], body.get("components") or []
+    content, embeds, components = (
+        body.get("content") or "",
+        body.get("embeds") or [],
+        body.get("components") or [],
+    )
     if len(content) > 2000:
         raise invalid("content", "Must be 2000 or fewer in length.")
     if must_hold and not (content.strip() or embeds or components or body.get("attachments")):

@@ -31,7 +31,13 @@ async def body_of(request: web.Request) -> Json:
             files.append({"filename": part.filename, "size": len(await part.read())})
     described = body.get("attachments") or []
     body["attachments"] = [
-        {"id": str(index), "url": "", "proxy_url": "", **file, **({} if index >= len(described) else described[index])}
+        {
+            "id": str(index),
+            "url": "",
+            "proxy_url": "",
+            **file,
+            **({} if index >= len(described) else described[index]),
+        }
         for index, file in enumerate(files)
     ]
     return body
@@ -148,7 +154,9 @@ class Messages:
 
     def everyone_pings(self) -> list[Message]:
         """Messages of the bot that would have pinged everyone."""
-        mine = [m for c in self.world.channels.values() for m in c.messages.values() if m.author is self.world.bot]
+        mine = [
+            m for c in self.world.channels.values() for m in c.messages.values() if m.author is self.world.bot
+        ]
         return [
             m
             for m in mine

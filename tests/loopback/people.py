@@ -63,7 +63,9 @@ class Person:
         for item in walk(message.components):
             if item["type"] == 2 and label.lower() in (item.get("label") or "").lower():
                 return self.presses_id(message, item["custom_id"])
-        raise AssertionError(f"no button {label!r} under {[i.get('label') for i in walk(message.components)]}")
+        raise AssertionError(
+            f"no button {label!r} under {[i.get('label') for i in walk(message.components)]}"
+        )
 
     def presses_id(self, message: Message, custom_id: str) -> Interaction:
         data = {"custom_id": custom_id, "component_type": 2}
@@ -99,4 +101,9 @@ def _filled(item: Json, texts: dict[str, str]) -> Json:
         chosen = [option["value"] for option in item["options"] if option.get("default")]
         values = [texts[item["custom_id"]]] if item["custom_id"] in texts else chosen
         return {"type": 3, "id": 0, "custom_id": item["custom_id"], "values": values}
-    return {"type": 4, "id": 0, "custom_id": item["custom_id"], "value": texts.get(item["custom_id"], item.get("value") or "")}
+    return {
+        "type": 4,
+        "id": 0,
+        "custom_id": item["custom_id"],
+        "value": texts.get(item["custom_id"], item.get("value") or ""),
+    }

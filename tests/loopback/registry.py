@@ -34,7 +34,9 @@ class Registry:
         ]
 
     async def me(self, request: web.Request) -> web.Response:
-        return web.json_response(self.world.bot.payload() | {"verified": True, "mfa_enabled": True, "flags": 0})
+        return web.json_response(
+            self.world.bot.payload() | {"verified": True, "mfa_enabled": True, "flags": 0}
+        )
 
     async def application(self, request: web.Request) -> web.Response:
         bot = self.world.bot
@@ -56,7 +58,12 @@ class Registry:
 
     async def gateway(self, request: web.Request) -> web.Response:
         gateway = self.platform.gateway
-        limit = {"total": 1000, "remaining": gateway.session_starts_left, "reset_after": 60_000, "max_concurrency": 1}
+        limit = {
+            "total": 1000,
+            "remaining": gateway.session_starts_left,
+            "reset_after": 60_000,
+            "max_concurrency": 1,
+        }
         return web.json_response({"url": gateway.address, "shards": 1, "session_start_limit": limit})
 
     async def direct(self, request: web.Request) -> web.Response:

@@ -87,9 +87,7 @@ class Loopback:
         await self._runner.cleanup()
 
     @web.middleware
-    async def _serve(
-        self, request: web.Request, handler: Callable[[web.Request], Any]
-    ) -> web.StreamResponse:
+    async def _serve(self, request: web.Request, handler: Callable[[web.Request], Any]) -> web.StreamResponse:
         """Faults, sign-in and rate limits stand before every route, and every request is remembered."""
         at, path = time.monotonic(), request.path.removeprefix("/api/v10")
         body = await self._body(request)
@@ -160,7 +158,9 @@ class Loopback:
             return await asyncio.wait_for(future, timeout)
         except TimeoutError:
             recent = "\n".join(f"{r.line} -> {r.status}" for r in self.requests[-15:])
-            raise AssertionError(f"nothing came within {timeout} s; the last requests were\n{recent}") from None
+            raise AssertionError(
+                f"nothing came within {timeout} s; the last requests were\n{recent}"
+            ) from None
         finally:
             self._waiting.remove(entry)
 

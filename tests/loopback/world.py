@@ -138,7 +138,11 @@ class Channel:
     def _forum(self) -> Json:
         if self.type != FORUM:
             return {}
-        return {"available_tags": self.available_tags, "default_reaction_emoji": None, "default_sort_order": None}
+        return {
+            "available_tags": self.available_tags,
+            "default_reaction_emoji": None,
+            "default_sort_order": None,
+        }
 
     def _thread(self) -> Json:
         if self.type != PUBLIC_THREAD:
@@ -182,7 +186,9 @@ class World:
         self.roles.append(role)
         return role
 
-    def channel(self, name: str, kind: int = TEXT, parent: int | None = None, owner: int | None = None) -> Channel:
+    def channel(
+        self, name: str, kind: int = TEXT, parent: int | None = None, owner: int | None = None
+    ) -> Channel:
         made = Channel(self.ids.next(), kind, name, self.guild_id, parent, owner)
         self.channels[made.id] = made
         return made
@@ -192,7 +198,11 @@ class World:
 
     def permissions(self, user_id: int, channel: Channel) -> Allow:
         """Threads take the overwrites of their parent."""
-        seat = self.channels[channel.parent_id] if channel.type == PUBLIC_THREAD and channel.parent_id else channel
+        seat = (
+            self.channels[channel.parent_id]
+            if channel.type == PUBLIC_THREAD and channel.parent_id
+            else channel
+        )
         member = self.members[user_id]
         keys = [role.id for role in member.roles] + [user_id]
         return resolve(

@@ -1,0 +1,109 @@
+"""What was missed while away: the history since the last post that was seen, bounded, read after a fresh session."""
+
+from __future__ import annotations
+
+import asyncio
+import logging
+from collections.abc import Iterator
+
+import discord
+
+from bot.platform.house import House
+from bot.platform.intake import Intake
+from bot.platform.outcome import outcome_of
+from bot.store.errors import StoreError
+
+log = logging.getLogger(__name__)
+MARK = "last_seen"
+MARGIN = 60_000 << 22  # a minute in ids: posts of different channels may come out of order
+SAVED_EVERY = 5.0  # seconds; an older mark only means that more is looked at twice
+TRIES = 5
+Readable = discord.TextChannel | discord.VoiceChannel | discord.Thread
+
+
+class CatchUp:
+    """Idempotent: what was accepted before is not accepted again. `gap` is the last post seen before a gap that was
+    not read yet; None while nothing is missing."""
+
+    def __init__(self, house: House, intake: Intake, client: discord.Client) -> None:
+        self._house, self._intake, self._client = house, intake, client
+        self._saved = 0
+        self._gap: int | None = None
+        self._reading = asyncio.Lock()
+
+    async def start(self) -> None:
+        """The last post that an earlier run saw; 0 at the very first start, which answers nothing old."""
+        self._saved = int(await self._house.views.mark(MARK) or 0)
+        self._house.last_seen = max(self._house.last_seen, self._saved)
+        self._gap = self._house.last_seen
+
+    async def keep(self) -> None:
+        """Writes the mark down every few seconds; ends when cancelled."""
+        while True:
+            await asyncio.sleep(SAVED_EVERY)
+            try:
+                await self.save()
+            except StoreError as error:
+                log.error("the mark could not be kept: %s", error)
+
+    async def save(self) -> None:
+        """Never beyond a gap, so that a crash while catching up loses nothing."""
+        seen = self._house.last_seen if self._gap is None else self._gap
+        if seen > self._saved:
+            await self._house.views.set_mark(MARK, str(seen))
+            self._saved = seen
+
+    def lost(self) -> None:
+        """The link went: from here on posts may be missed."""
+        if self._gap is None:
+            self._gap = self._house.last_seen
+
+    def resumed(self) -> None:
+        """The platform replays what was missed by itself."""
+        if not self._reading.locked():
+            self._gap = None
+
+    async def ready(self) -> None:
+        """A fresh session: what came in the gap has to be read."""
+        async with self._reading:
+            if self._gap is not None and self._gap > 0:
+                await self._read(max(0, self._gap - MARGIN))
+            self._gap = None
+
+    async def _read(self, since: int) -> None:
+        """Every channel that has posts after `since` (an id); those that fail are tried again a few times."""
+        left, todo = self._house.settings.catch_up_messages, list(self._channels(since))
+        for tries in range(TRIES):
+            failed: list[Readable] = []
+            for channel in todo:
+                try:
+                    left -= await self._channel(channel, since, left)
+                except Exception as error:
+                    log.warning("channel %d could not be caught up: %s", channel.id, outcome_of(error).value)
+                    failed.append(channel)
+            if left <= 0:
+                log.warning("catching up stopped at %d posts", self._house.settings.catch_up_messages)
+            if not failed:
+                return
+            todo = failed
+            await asyncio.sleep(1.0 + tries)
+
+    def _channels(self, since: int) -> Iterator[Readable]:
+        for guild in self._client.guilds:
+            channels: list[Readable] = [*guild.text_channels, *guild.voice_channels, *guild.threads]
+            for channel in channels:
+                allowed = channel.permissions_for(guild.me)
+                readable = allowed.read_messages and allowed.read_message_history
+                if readable and (channel.last_message_id or 0) > since:
+                    yield channel
+
+    async def _channel(self, channel: Readable, since: int, limit: int) -> int:
+        """How many posts were read."""
+        read, me = 0, self._client.user
+        if limit <= 0 or me is None:
+            return 0
+        async for post in channel.history(after=discord.Object(since), limit=limit, oldest_first=True):
+            read += 1
+            self._house.last_seen = max(self._house.last_seen, post.id)
+            await self._intake.heard(post, me, "history")
+        return read

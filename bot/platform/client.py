@@ -1,0 +1,232 @@
+"""The connection: the real chat library, with no privilege but reading what addresses us, and every event to its part."""
+
+from __future__ import annotations
+
+import asyncio
+import hashlib
+import json
+import logging
+import time
+from collections.abc import Callable
+from typing import Any
+
+import discord
+from discord import app_commands
+
+from bot.platform.answers import whisper
+from bot.platform.browse import Browse
+from bot.platform.buttons import ID, Press, Pressed
+from bot.platform.catchup import CatchUp
+from bot.platform.commands import Commands
+from bot.platform.delivery import Delivery
+from bot.platform.deskview import DeskView
+from bot.platform.follow import Follow
+from bot.platform.house import House
+from bot.platform.intake import Intake
+from bot.platform.notes import Notes
+from bot.platform.notices import Notices
+from bot.platform.operator import Operator
+from bot.platform.outcome import outcome_of
+from bot.platform.patience import Patience
+from bot.platform.presses import ReplyPresses
+from bot.platform.privacy import Privacy
+from bot.platform.review import Review
+from bot.platform.rights import Rights
+from bot.platform.sender import Sender
+from bot.platform.starts import register_start
+from bot.platform.translation import CommandNames
+from bot.store.errors import StoreError
+
+log = logging.getLogger(__name__)
+COMMANDS_MARK = "commands"
+
+
+def minimal_intents() -> discord.Intents:
+    """Servers, and the posts in them; no privileged one: the platform shows the text of what mentions us."""
+    intents = discord.Intents.none()
+    intents.guilds = True
+    intents.guild_messages = True
+    return intents
+
+
+class Tree(app_commands.CommandTree["Watchglass"]):
+    async def on_error(
+        self, interaction: discord.Interaction, error: app_commands.AppCommandError, /
+    ) -> None:
+        await interaction.client.stumbled(interaction, getattr(error, "original", error))  # type: ignore[attr-defined]
+
+
+class Watchglass(discord.Client):
+    """One run of the bot. `parts` run beside it; the house outlives it."""
+
+    def __init__(self, house: House) -> None:
+        super().__init__(
+            intents=minimal_intents(),
+            allowed_mentions=discord.AllowedMentions.none(),
+            max_messages=None,
+            chunk_guilds_at_startup=False,
+            member_cache_flags=discord.MemberCacheFlags.none(),
+            guild_ready_timeout=0.2,
+            enable_debug_events=False,
+        )
+        self.house = house
+        self.intake = Intake(house)
+        self.follow = Follow(house, self.intake, self)
+        self.rights = Rights(house)
+        self.notices = Notices(house, self)
+        self.sender = Sender(house, self, Delivery(house, self), self.notices)
+        self.desk = DeskView(house, self)
+        self.notes = Notes(house, self)
+        self.catch_up = CatchUp(house, self.intake, self)
+        self.patience = Patience(house, self)
+        self.operator = Operator(house, self.rights, self.sender, self)
+        self.tree = Tree(self)
+        self._browse = Browse(house, self.rights)
+        self._commands = Commands(
+            house, self.intake, self.rights, Privacy(house), self._browse, self.desk, self.operator
+        )
+        self._acts = self._press_table()
+
+    def _press_table(self) -> dict[str, Press]:
+        reply, review = ReplyPresses(self.house, self.follow, self.rights), Review(self.house, self.rights)
+
+        def act(method: Callable[..., Any]) -> Press:
+            return lambda interaction, _act, argument, values: method(interaction, argument, values)
+
+        methods = {
+            "more": reply.more,
+            "remove": reply.remove,
+            "place": reply.place,
+            "paste": self._commands.pasted,
+            "desk_take": review.take,
+            "desk_correct": review.correct,
+            "desk_corrected": review.corrected,
+            "desk_rule": review.rule,
+            "desk_ruled": review.ruled,
+            "desk_drop": review.drop,
+            "desk_undo": review.undo,
+            "desk_numbers": review.numbers,
+            "desk_page": self._browse.turn,
+            "desk_sort": self._browse.sort,
+            "desk_open": self._browse.case,
+        }
+        return {name: act(method) for name, method in methods.items()}
+
+    async def setup_hook(self) -> None:
+        self.add_dynamic_items(Pressed)
+        await self.tree.set_translator(CommandNames())
+        self._commands.register(self.tree)
+        await self.catch_up.start()
+        await self._register_commands()
+
+    async def _register_commands(self) -> None:
+        """Only when they changed: the platform counts registrations by day."""
+        translator = self.tree.translator
+        assert translator is not None  # set just before
+        rows = [
+            await command.get_translated_payload(self.tree, translator)
+            for command in self.tree.get_commands()
+        ]
+        now = hashlib.sha256(json.dumps([self.application_id, rows], sort_keys=True).encode()).hexdigest()
+        if await self.house.views.mark(COMMANDS_MARK) == now:
+            return
+        try:
+            await self.tree.sync()
+        except discord.HTTPException as error:
+            log.error("the commands could not be registered: %s", outcome_of(error).value)
+            return
+        await self.house.views.set_mark(COMMANDS_MARK, now)
+
+    async def before_identify_hook(self, shard_id: int | None, *, initial: bool = False) -> None:
+        wait = await register_start(self.house)
+        if wait or not initial:
+            # The platform takes one start in five seconds.
+            wait = max(wait, 0.0 if initial else 5.0)
+            log.warning("the session starts in %.0f seconds", wait)
+            await asyncio.sleep(wait)
+
+    async def on_ready(self) -> None:
+        """After every fresh session; a resumed one replays what was missed by itself."""
+        log.info("connected to %d servers", len(self.guilds))
+        self.sender.resume()
+        await self._guarded("catch_up", self.catch_up.ready())
+
+    async def on_resumed(self) -> None:
+        self.catch_up.resumed()
+
+    async def on_disconnect(self) -> None:
+        self.catch_up.lost()
+
+    async def on_socket_event_type(self, _event: str) -> None:
+        self.operator.last_ack = time.monotonic()
+
+    async def on_message(self, message: discord.Message) -> None:
+        if self.house.stopping.is_set() or self.user is None:
+            return
+        self.house.last_seen = max(self.house.last_seen, message.id)
+        await self._guarded("accept", self.intake.heard(message, self.user))
+
+    async def on_raw_message_edit(self, payload: discord.RawMessageUpdateEvent) -> None:
+        if not self.house.stopping.is_set() and self.user is not None:
+            await self._guarded("edit", self.follow.edited(payload.message, self.user))
+
+    async def on_raw_message_delete(self, payload: discord.RawMessageDeleteEvent) -> None:
+        await self._guarded("delete", self.follow.deleted(payload.message_id))
+
+    async def on_raw_bulk_message_delete(self, payload: discord.RawBulkMessageDeleteEvent) -> None:
+        for message_id in payload.message_ids:
+            await self._guarded("delete", self.follow.deleted(message_id))
+
+    async def on_guild_channel_update(self, _before: object, _after: object) -> None:
+        self.sender.resume()
+
+    async def on_guild_role_update(self, _before: object, _after: object) -> None:
+        self.sender.resume()
+
+    async def on_member_update(self, _before: object, _after: object) -> None:
+        self.sender.resume()
+
+    async def _guarded(self, part: str, work: Any) -> None:
+        """A disk that is full for a moment, or a fault of ours, costs this event and no other."""
+        try:
+            await work
+        except StoreError as error:
+            self.house.metrics.failures.labels(part).inc()
+            log.error("%s: %s", part, error)
+        except Exception as error:
+            self.house.metrics.failures.labels(part).inc()
+            log.error("%s failed: %s", part, type(error).__name__, exc_info=True)
+
+    async def on_interaction(self, interaction: discord.Interaction) -> None:
+        """Forms come here; so do components that are none of ours, or of a version long gone."""
+        kind, data = interaction.type, dict(interaction.data or {})
+        given = str(data.get("custom_id", ""))
+        if kind is discord.InteractionType.modal_submit:
+            match = ID.fullmatch(given)
+            await self.pressed(
+                interaction, match["act"] if match else "", match["argument"] if match else "", []
+            )
+        elif kind is discord.InteractionType.component and not ID.fullmatch(given):
+            await self.pressed(interaction, "", "", [])
+
+    async def pressed(
+        self, interaction: discord.Interaction, act: str, argument: str, values: list[str]
+    ) -> None:
+        found = self._acts.get(act)
+        self.house.metrics.presses.labels(act if found else "unknown").inc()
+        try:
+            if found is None:
+                await whisper(interaction, self.house.say("gone"))
+            else:
+                await found(interaction, act, argument, values)
+        except Exception as error:
+            await self.stumbled(interaction, error)
+
+    async def stumbled(self, interaction: discord.Interaction, error: Exception) -> None:
+        """Says so to the presser; a press whose time is over cannot be told anything."""
+        self.house.metrics.failures.labels("press").inc()
+        log.error("a press failed: %s", type(error).__name__, exc_info=not isinstance(error, StoreError))
+        try:
+            await whisper(interaction, self.house.say("failed"))
+        except discord.HTTPException as late:
+            log.warning("and could not be told: %s", outcome_of(late).value)

@@ -1,0 +1,119 @@
+"""The review desk on the platform: one card a case, a view of the database that can be rebuilt at any time."""
+
+from __future__ import annotations
+
+import asyncio
+import logging
+
+import discord
+
+from bot.platform.cards import CardText, card_embed, card_text, card_view
+from bot.platform.house import House
+from bot.platform.outcome import outcome_of
+from bot.store.cases import Case, CaseState
+from bot.store.errors import StoreError
+from bot.store.views import Card
+from bot.words.clean import cut
+
+log = logging.getLogger(__name__)
+AT_ONCE = 20
+REFRESHED_AT_START = 100
+SHORTEST, LONGEST = 1.0, 120.0
+
+
+class DeskView:
+    """Puts up cards for what is queued, and changes those whose case changed. Runs beside everything else."""
+
+    def __init__(self, house: House, client: discord.Client) -> None:
+        self._house, self._client = house, client
+        self._pause = SHORTEST
+
+    async def run(self) -> None:
+        """For ever; ends when cancelled. Trouble on the platform makes it wait, never lose a card."""
+        if self._house.settings.desk_channel is None:
+            return
+        self._house.touch(*await self._house.views.carded(REFRESHED_AT_START))
+        while True:
+            self._house.touched.clear()
+            try:
+                await self._catch_up()
+                self._pause = SHORTEST
+            except StoreError as error:
+                log.error("desk: %s", error)
+                await self._wait()
+                continue
+            except Exception as error:
+                log.warning("desk: %s (%s)", outcome_of(error).value, type(error).__name__)
+                await self._wait()
+                continue
+            await self._house.touched.wait()
+
+    async def _wait(self) -> None:
+        await asyncio.sleep(self._pause)
+        self._pause = min(LONGEST, self._pause * 2)
+
+    async def rebuild(self) -> None:
+        """Forgets every card; new ones are put up from the database."""
+        await self._house.views.drop_cards()
+        self._house.touch()
+
+    async def _catch_up(self) -> None:
+        while new := await self._house.views.without_card(AT_ONCE):
+            for number in new:
+                await self._show(number)
+        while self._house.dirty:
+            number = next(iter(self._house.dirty))
+            await self._show(number)
+            self._house.dirty.discard(number)
+
+    async def _show(self, number: int) -> None:
+        case = await self._house.desk.cases.get(number)
+        card = await self._house.views.card(number)
+        if case is None or (card is None and case.state in (CaseState.SEEN, CaseState.DROPPED)):
+            return
+        ruling = await self._house.desk.rulings.standing(number)
+        text = card_text(self._house.words, case, ruling, self._house.settings.region)
+        if card is not None:
+            if card.shown == text.fingerprint or await self._edit(card, case, text):
+                return
+        await self._put_up(case, text)
+
+    async def _edit(self, card: Card, case: Case, text: CardText) -> bool:
+        """False where the card is no more."""
+        channel = self._client.get_partial_messageable(int(card.channel))
+        try:
+            await channel.get_partial_message(int(card.message_id)).edit(
+                content=text.head,
+                embed=card_embed(text),
+                view=card_view(self._house.words, case, bool(text.rest)),
+            )
+        except discord.NotFound:
+            return False
+        await self._house.views.put_card(card.model_copy(update={"shown": text.fingerprint}))
+        return True
+
+    async def _put_up(self, case: Case, text: CardText) -> None:
+        """A post in a forum, a message elsewhere; the nonce keeps a repeat after a crash from being a second."""
+        desk = await self._channel()
+        view = card_view(self._house.words, case, bool(text.rest))
+        if isinstance(desk, discord.ForumChannel):
+            name = cut(f"{case.id} · {case.title}", 95)
+            made = await desk.create_thread(name=name, content=text.head, embed=card_embed(text), view=view)
+            message = made.message
+        elif isinstance(desk, discord.abc.Messageable):
+            nonce = f"card-{case.id}"
+            message = await desk.send(text.head, embed=card_embed(text), view=view, nonce=nonce)
+        else:
+            log.error("the desk channel is neither a forum nor a text channel")
+            return
+        card = Card(
+            case_id=case.id,
+            channel=str(message.channel.id),
+            message_id=str(message.id),
+            shown=text.fingerprint,
+        )
+        await self._house.views.put_card(card)
+
+    async def _channel(self) -> object:
+        number = self._house.settings.desk_channel or 0
+        return self._client.get_channel(number) or await self._client.fetch_channel(number)

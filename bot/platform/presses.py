@@ -1,0 +1,56 @@
+"""The buttons under a reply: the numbers, the place, the way out."""
+
+from __future__ import annotations
+
+import discord
+
+from bot.platform.answers import acknowledge, whisper
+from bot.platform.follow import Follow
+from bot.platform.house import House
+from bot.platform.rights import Rights
+from bot.store.replies import Reply
+from rules.recipe import Site
+
+
+class ReplyPresses:
+    """Each act checks by itself whether the presser may; ids come from outside and are looked up, never trusted."""
+
+    def __init__(self, house: House, follow: Follow, rights: Rights) -> None:
+        self._house, self._follow, self._rights = house, follow, rights
+
+    async def more(self, interaction: discord.Interaction, message_id: str, _values: list[str]) -> None:
+        answers = await self._house.outbox.answers(message_id)
+        text = "\n\n".join(answer.more for answer in answers if answer.more)
+        await whisper(interaction, text or self._house.say("no_more"))
+
+    async def remove(self, interaction: discord.Interaction, message_id: str, _values: list[str]) -> None:
+        known = await self._house.replies.get(message_id)
+        if known is None or not self._may(interaction, known):
+            await whisper(interaction, self._house.say("gone" if known is None else "not_yours"))
+            return
+        await self._house.replies.remove(known.message_id, known.channel)
+        await whisper(interaction, self._house.say("removed"))
+        await self._follow.take_down(known)
+
+    async def place(self, interaction: discord.Interaction, message_id: str, values: list[str]) -> None:
+        known = await self._house.replies.get(message_id)
+        place = next((site.value for site in Site if [site.value] == values), None)
+        if known is None or place is None or not known.text:
+            await whisper(interaction, self._house.say("gone"))
+            return
+        if self._author(interaction) != known.author_key:
+            await whisper(interaction, self._house.say("not_yours"))
+            return
+        if await acknowledge(interaction):
+            await self._follow.revise(known, self._follow.written(known), place)
+
+    def _author(self, interaction: discord.Interaction) -> str:
+        return self._house.people.key(str(interaction.user.id))
+
+    def _may(self, interaction: discord.Interaction, known: Reply) -> bool:
+        """The one who asked, and those who keep order in the channel."""
+        return (
+            self._author(interaction) == known.author_key
+            or interaction.permissions.manage_messages
+            or self._rights.creator(interaction)
+        )

@@ -1,0 +1,52 @@
+"""One's own data: see it, delete it, be left alone."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime
+
+import discord
+
+from bot.platform.answers import acknowledge, whisper
+from bot.platform.house import House
+
+
+class Privacy:
+    def __init__(self, house: House) -> None:
+        self._house = house
+
+    def _say(self, key: str, **facts: object) -> str:
+        return self._house.say(key, "platform_data", **facts)
+
+    def _key(self, interaction: discord.Interaction) -> str:
+        return self._house.people.key(str(interaction.user.id))
+
+    async def my_data(self, interaction: discord.Interaction) -> None:
+        kept = await self._house.privacy.kept(self._key(interaction))
+        days = self._house.settings.retention_days
+        lines = [self._say("nothing", days=days)]
+        if kept.messages and kept.oldest is not None:
+            oldest = datetime.fromtimestamp(kept.oldest / 1000, UTC).date().isoformat()
+            lines = [
+                self._say("kept", messages=kept.messages, with_text=kept.with_text, oldest=oldest, days=days)
+            ]
+        if kept.quiet:
+            lines.append(self._say("quiet_on"))
+        if self._house.settings.policy_url:
+            lines.append(self._say("policy", url=self._house.settings.policy_url))
+        await whisper(interaction, "\n".join(lines))
+
+    async def forget_me(self, interaction: discord.Interaction) -> None:
+        if not await acknowledge(interaction, thinking=True):
+            return
+        count = await self._house.privacy.forget(self._key(interaction))
+        self._house.touch(*await self._house.views.carded(1000))
+        await whisper(interaction, self._say("forgotten", count=count))
+
+    async def set_quiet(self, interaction: discord.Interaction, on: bool) -> None:
+        key = self._key(interaction)
+        await self._house.privacy.set_quiet(key, on, self._house.clock())
+        if on:
+            self._house.quiet.add(key)
+        else:
+            self._house.quiet.discard(key)
+        await whisper(interaction, self._say("quiet_set" if on else "quiet_unset"))
