@@ -31,24 +31,21 @@ def reading_of(doc: Doc, text: str) -> Reading:
 
 
 def _recipes(doc: Doc, text: str) -> tuple[Recipe, ...]:
-    entries: list[Entry] = doc._.entries
-    if not entries:
-        return ()
-    context: Context = doc._.context
+    return tuple(_recipe(doc, text, part, context) for part, context in zip(doc._.recipes, doc._.contexts, strict=False))
+
+
+def _recipe(doc: Doc, text: str, part: list[Entry], context: Context) -> Recipe:
     source: Normalised = doc._.source
     words: Words = doc._.words
-    index = {id(entry): place for place, entry in enumerate(entries)}
-    lines = tuple(_line(entry, index, words, source, text) for entry in entries)
-    return (
-        Recipe(
-            lines=lines,
-            product=context.product,
-            sites=context.sites,
-            contact=context.contact,
-            keeping=context.keeping,
-            claims=context.claims,
-            circumstances=context.circumstances,
-        ),
+    index = {id(entry): place for place, entry in enumerate(part)}
+    return Recipe(
+        lines=tuple(_line(entry, index, words, source, text) for entry in part),
+        product=context.product,
+        sites=context.sites,
+        contact=context.contact,
+        keeping=context.keeping,
+        claims=context.claims,
+        circumstances=context.circumstances,
     )
 
 
@@ -73,7 +70,7 @@ def _line(entry: Entry, index: dict[int, int], words: Words, source: Normalised,
 
 def _question(doc: Doc) -> Question:
     seen = dict.fromkeys(m.substance for m in doc._.mentions if m.substance)
-    context: Context = doc._.context
+    context: Context = doc._.contexts[0]
     return Question(substances=tuple(seen), product=context.product, sites=context.sites)
 
 
@@ -81,6 +78,8 @@ def _notes(doc: Doc, recipes: tuple[Recipe, ...]) -> frozenset[Note]:
     notes = set()
     if doc._.language == OTHER:
         notes.add(Note.UNKNOWN_LANGUAGE)
+    if recipes and any(context.guessed for context in doc._.contexts):
+        notes.add(Note.USE_GUESSED)
     if len(recipes) > 1:
         notes.add(Note.SEVERAL_RECIPES)
     if any(line.substance is None for recipe in recipes for line in recipe.lines):

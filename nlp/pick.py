@@ -10,12 +10,12 @@ _AFTER = frozenset({",", "(", ")", "•", "+", "&", "and", "or", "-", "*", ";", 
 _VERB_REACH = 7  # words between "add" and the name
 
 
-def pick(draft: Draft) -> list[Entry]:
+def pick(draft: Draft, entries: list[Entry]) -> list[Entry]:
     """The entries that are ingredients, first mention first."""
     wanted: list[Entry] = []
     by_key: dict[str, Entry] = {}
     last: Entry | None = None
-    for entry in draft.entries:
+    for entry in entries:
         if entry.dropped or entry.negated:
             last = None if entry.negated else last
             continue
@@ -29,8 +29,9 @@ def pick(draft: Draft) -> list[Entry]:
         wanted.append(entry)
         by_key[draft.key(entry)] = entry
         last = entry
+    kept = {id(entry) for entry in wanted}
     for entry in wanted:
-        if entry.head is not None and not any(entry.head is other for other in wanted):
+        if entry.head is not None and id(entry.head) not in kept:
             entry.head = None
     return wanted
 

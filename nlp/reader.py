@@ -12,7 +12,7 @@ from spacy.tokens import Doc
 
 from nlp import components as components  # registers the factories
 from nlp.assemble import reading_of
-from nlp.components.context import ContextReader
+from nlp.components.context import Products
 from nlp.components.substances import Substances
 from nlp.reading import Note, Reading
 from rules.catalogue import Catalogue, load_catalogue
@@ -54,11 +54,11 @@ def build_pipeline(catalogue: Catalogue, products: Mapping[str, Product]) -> Lan
     with as_file(files("nlp").joinpath("config.cfg")) as path:
         config = util.load_config(path)
     nlp = util.load_model_from_config(config, auto_fill=True)
-    substances, context = nlp.get_pipe("substances"), nlp.get_pipe("context")
-    if not isinstance(substances, Substances) or not isinstance(context, ContextReader):
+    substances, kinds = nlp.get_pipe("substances"), nlp.get_pipe("products")
+    if not isinstance(substances, Substances) or not isinstance(kinds, Products):
         raise TypeError("config.cfg names other components than this reader knows")
     substances.learn(catalogue)
-    context.learn(products)
+    kinds.learn(products)
     return nlp
 
 

@@ -47,6 +47,7 @@ class Note(StrEnum):
     CHOICE = "choice"  # "A or B": the first counts
     CUT_SHORT = "cut_short"  # the text was longer than the reader takes
     UNKNOWN_LANGUAGE = "unknown_language"
+    USE_GUESSED = "use_guessed"  # nothing names the product; its kind was guessed from what goes in
     SEVERAL_RECIPES = "several_recipes"
 
 

@@ -1,26 +1,31 @@
-"""What the whole message says: product, place on the body, contact, keeping, claims, circumstances."""
+"""What each recipe is for: product, place on the body, contact, keeping, claims, circumstances."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Mapping
+from dataclasses import dataclass
 
 from spacy.language import Language
 from spacy.tokens import Doc
 
 from nlp.components.cues import Cue, lexicon_of
+from nlp.components.substances import names_of
+from nlp.draft import Entry
 from nlp.phrases import Hit, Phrases
+from nlp.signs import guess_product
 from nlp.titles import product_is_named
 from nlp.tokens import NormalisingTokenizer, Words, register
+from nlp.use import DENIED, contact_of, keeping_of, sites_of, value
 from rules.products import Product
-from rules.recipe import Circumstance, Claim, Contact, Keeping, Site
+from rules.recipe import Circumstance, Claim, Contact, Keeping, Site, Unit
 
-_DENIED = frozenset({"no", "not", "never", "avoid", "avoiding", "without", "isn't", "don't", "than", "off", "away", "from", "outside", "except", "into"})
+_LOOK_AT = 1500  # words that may tell the use
+_SMALL = frozenset({Unit.DROP, Unit.PINCH})
 
 
 @dataclass(frozen=True, slots=True)
 class Context:
-    """As the message says it or as the named product implies; sites in order, the main one first."""
+    """As the message says it or as the kind of product implies; sites in order. `guessed`: nothing names the product."""
 
     product: str | None = None
     sites: tuple[Site, ...] = ()
@@ -28,111 +33,109 @@ class Context:
     keeping: Keeping | None = None
     claims: frozenset[Claim] = frozenset()
     circumstances: frozenset[Circumstance] = frozenset()
-    denied: frozenset[Site] = field(default=frozenset())
+    guessed: bool = False
 
 
-class ContextReader:
-    """Sets `doc._.context` for the whole message. `learn` fills it with the kinds of product."""
+class Products:
+    """Sets `doc._.product_hits` and `doc._.named`, and takes the names of what is made out of the mentions."""
 
     def __init__(self, tokenizer: NormalisingTokenizer) -> None:
         self._tokenizer = tokenizer
         self._table: Phrases[str] = Phrases()
-        self._products: dict[str, Product] = {}
+        self.products: dict[str, Product] = {}
 
     def learn(self, products: Mapping[str, Product]) -> None:
         self._table = Phrases()
-        self._products = dict(products)
+        self.products = dict(products)
         for product in products.values():
             for name in sorted({product.name, *product.aliases}):
                 self._table.add(self._tokenizer.pieces(name), product.id)
 
     def __call__(self, doc: Doc) -> Doc:
         words: Words = doc._.words
-        spans = self._table.find_longest(words.norm)
-        ends = [measure.end for measure in doc._.amounts]
+        hits = self._table.find_longest(words.norm)
+        ends = frozenset(measure.end for measure in doc._.amounts)
         adding = lexicon_of(doc).words["adding"]
-        named = [s for s in spans if words.at(s[0] - 1) not in _DENIED and product_is_named(words, s[0], s[1], ends, adding)]
-        self._drop_named(doc, named)
-        product = self._products[_first(named)] if named else None
-        doc._.context = read_context(words, doc._.cues, product)
-        doc._.product_spans = [(start, end) for start, end, _ in spans]
+        named = [
+            hit
+            for hit in hits
+            if words.at(hit.start - 1) not in DENIED and product_is_named(words, hit.start, hit.end, ends, adding)
+        ]
+        taken = {at for hit in named for at in range(hit.start, hit.end)}
+        doc._.mentions = [m for m in doc._.mentions if not (m.start in taken or m.end - 1 in taken)]
+        doc._.product_hits, doc._.named, doc._.products = hits, named, self.products
         return doc
 
-    @staticmethod
-    def _drop_named(doc: Doc, named: list[Hit[str]]) -> None:
-        """What is made is no ingredient of itself."""
-        taken = {at for start, end, _ in named for at in range(start, end)}
-        doc._.mentions = [m for m in doc._.mentions if not (m.start in taken or m.end - 1 in taken)]
+
+def contexts(doc: Doc) -> Doc:
+    """Sets `doc._.contexts`, one for each recipe in `doc._.recipes`, and at least one."""
+    parts: list[list[Entry]] = doc._.recipes or [[]]
+    starts = [0, *(part[0].start for part in parts[1:]), len(doc._.words) + 1]
+    found = []
+    for place, part in enumerate(parts):
+        # A heading stands before the first ingredient of its part.
+        begin = 0 if place == 0 else _line_start(doc._.words, doc._.named, starts[place])
+        end = starts[-1] if place + 1 == len(parts) else _line_start(doc._.words, doc._.named, starts[place + 1])
+        found.append(_context(doc, part, begin, end))
+    doc._.contexts = found
+    return doc
+
+
+def _line_start(words: Words, named: list[Hit[str]], first: int) -> int:
+    before = [hit.start for hit in named if hit.start < first]
+    at = before[-1] if before else first
+    while not words.is_break(at - 1):
+        at -= 1
+    return at
+
+
+def _context(doc: Doc, part: list[Entry], begin: int, end: int) -> Context:
+    words: Words = doc._.words
+    products: dict[str, Product] = doc._.products
+    named = [hit for hit in doc._.named if begin <= hit.start < end]
+    cues: dict[str, list[Cue]] = {}
+    for cue in doc._.cues:
+        if begin <= cue.start < min(end, begin + _LOOK_AT):
+            cues.setdefault(cue.label.partition(".")[0], []).append(cue)
+    guess = None if named else _guess(doc, part, words.norm[begin : min(end, begin + _LOOK_AT)])
+    product = products.get(_first(named)) if named else products.get(guess or "")
+    within = frozenset(at for hit in doc._.product_hits for at in range(hit.start, hit.end))
+    sites = sites_of(words, cues.get("site", []), product, within)
+    return Context(
+        product=product.id if product else None,
+        sites=sites,
+        contact=contact_of(words, cues.get("contact", []), product, sites),
+        keeping=keeping_of(cues.get("keeping", []), product),
+        claims=frozenset(Claim(value(cue)) for cue in cues.get("claim", [])),
+        circumstances=frozenset(Circumstance(value(cue)) for cue in cues.get("circumstance", [])),
+        guessed=product is not None and not named,
+    )
 
 
 def _first(named: list[Hit[str]]) -> str:
     """The product named first; a longer name beats a shorter one soon before it."""
-    return min(named, key=lambda span: span[0] - 4 * (span[1] - span[0]))[2]
+    return min(named, key=lambda hit: hit.start - 4 * (hit.end - hit.start)).value
 
 
-def read_context(words: Words, cues: Iterable[Cue], product: Product | None) -> Context:
-    by_group: dict[str, list[Cue]] = {}
-    for cue in cues:
-        by_group.setdefault(cue.label.partition(".")[0], []).append(cue)
-    sites, denied = _sites(words, by_group.get("site", []), product)
-    claims = frozenset(Claim(_value(cue)) for cue in by_group.get("claim", []))
-    return Context(
-        product=product.id if product else None,
-        sites=sites,
-        contact=_contact(by_group.get("contact", []), product),
-        keeping=_keeping(by_group.get("keeping", []), product),
-        claims=claims,
-        circumstances=frozenset(Circumstance(_value(cue)) for cue in by_group.get("circumstance", [])),
-        denied=denied,
-    )
+def _guess(doc: Doc, part: list[Entry], norm: list[str]) -> str | None:
+    catalogue = names_of(doc).catalogue
+    ingredients = []
+    for entry in part:
+        substance = catalogue.get(entry.mention.substance)
+        if substance is not None:
+            much = entry.measure is not None and entry.measure.unit not in _SMALL and entry.measure.best > 0
+            ingredients.append((substance, much))
+    return guess_product(ingredients, norm)
 
 
-def _value(cue: Cue) -> str:
-    return cue.label.partition(".")[2]
+@Language.factory("watchglass_products", assigns=["doc._.named"])
+def create(nlp: Language, name: str) -> Products:  # noqa: ARG001 spaCy calls a factory with the name of the pipe
+    return Products(nlp.tokenizer)  # type: ignore[arg-type]
 
 
-def _sites(words: Words, cues: list[Cue], product: Product | None) -> tuple[tuple[Site, ...], frozenset[Site]]:
-    """The product's sites first; words of the body add to them or, without a product, stand alone."""
-    denied = frozenset(Site(_value(cue)) for cue in cues if _is_denied(words, cue))
-    said: dict[Site, int] = {}
-    for cue in cues:
-        if not _is_denied(words, cue):
-            site = Site(_value(cue))
-            said[site] = said.get(site, 0) + 1
-    ordered = sorted(said, key=lambda site: -said[site])
-    if product is None:
-        return tuple(ordered[:3]), denied
-    if len(product.sites) > 1:
-        named = [site for site in ordered if site in product.sites]
-        return tuple(dict.fromkeys([*named, *product.sites])), denied
-    return product.sites, denied
+@Language.component("watchglass_context", assigns=["doc._.contexts"])
+def component(doc: Doc) -> Doc:
+    return contexts(doc)
 
 
-def _is_denied(words: Words, cue: Cue) -> bool:
-    return any(words.at(at) in _DENIED for at in range(cue.start - 3, cue.start) if at >= 0)
-
-
-def _contact(cues: list[Cue], product: Product | None) -> Contact | None:
-    said = {_value(cue) for cue in cues}
-    if product is not None:
-        return product.contact
-    if said == {"rinse_off"}:
-        return Contact.RINSE_OFF
-    return Contact.LEAVE_ON if "leave_on" in said else None
-
-
-def _keeping(cues: list[Cue], product: Product | None) -> Keeping | None:
-    said = {_value(cue) for cue in cues}
-    if "single_use" in said:
-        return Keeping.SINGLE_USE
-    if "kept" in said:
-        return Keeping.KEPT
-    return product.keeping if product else None
-
-
-@Language.factory("watchglass_context", assigns=["doc._.context"])
-def create(nlp: Language, name: str) -> ContextReader:  # noqa: ARG001 spaCy calls a factory with the name of the pipe
-    return ContextReader(nlp.tokenizer)  # type: ignore[arg-type]
-
-
-register([("context", Context()), ("product_spans", ())])
+register([("contexts", ()), ("product_hits", ()), ("named", ()), ("products", None)])

@@ -38,7 +38,7 @@ class _Evidence:
         self.figures = sum(1 for entry in self.entries if entry.measure is not None)
         self.known = sum(1 for entry in self.entries if entry.mention.substance is not None)
         self.units = sum(1 for entry in self.entries if entry.measure is not None and entry.measure.unit is not None)
-        self.use = doc._.context.product is not None or bool(doc._.context.sites)
+        self.use = any((context.product and not context.guessed) or context.sites for context in doc._.contexts)
         self.mentions = len(doc._.mentions)
         self.asks = "?" in self.words.norm or self.said["kind.question"] > 0 or _opens_as_question(self.words, lexicon_of(doc))
         self.address = "<url>" in self.words.norm

@@ -12,6 +12,7 @@ from nlp.choices import link_choices
 from nlp.marks import mark_negated, mark_optional, mark_surroundings
 from nlp.measure import Measure
 from nlp.oils import settle_names
+from nlp.parts import split_entries
 from nlp.pick import pick
 from nlp.shares import share_amounts
 from nlp.titles import drop_titles
@@ -24,7 +25,7 @@ _STEPS = (
 
 
 def draft_lines(doc: Doc) -> Doc:
-    """Sets `doc._.entries`: what is an ingredient, in the order of the text, each once."""
+    """Sets `doc._.recipes`: lists of ingredients in the order of the text, each once; `doc._.entries` is all of them."""
     draft = Draft.of(doc)
     mentions = list(doc._.mentions)
     starts = {mention.start for mention in mentions}
@@ -33,7 +34,8 @@ def draft_lines(doc: Doc) -> Doc:
     draft.fill([Entry(mention, pairs.get(mention.start)) for mention in mentions])
     for step in _STEPS:
         step(draft)
-    doc._.entries = pick(draft)
+    doc._.recipes = [picked for part in split_entries(draft, doc._.named) if (picked := pick(draft, part))]
+    doc._.entries = [entry for part in doc._.recipes for entry in part]
     doc._.layout = draft.layout
     return doc
 
@@ -55,5 +57,5 @@ def component(doc: Doc) -> Doc:
     return draft_lines(doc)
 
 
-register([("entries", ()), ("layout", None)])
+register([("entries", ()), ("recipes", ()), ("layout", None)])
 

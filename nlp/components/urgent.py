@@ -29,7 +29,7 @@ _FIRST = (Emergency.BREATHING, Emergency.SWALLOWED, Emergency.EYE, Emergency.BUR
 def urgent(doc: Doc) -> Doc:
     """Sets `doc._.emergency`, None where nobody seems hurt."""
     words: Words = doc._.words
-    things = {at for start, end in doc._.product_spans for at in range(start, end)}  # a hand cream is no hand
+    things = {at for hit in doc._.product_hits for at in range(hit.start, hit.end)}  # a hand cream is no hand
     cues = [
         cue
         for cue in doc._.cues
