@@ -22,8 +22,8 @@ ALCOHOL_IDS = ("ethanol", "isopropanol")
 class Phases:
     """All w/w % of the whole.
 
-    oil: without emulsifiers, and without what sits inside a bought emulsion (oil_inside). undissolved: powders,
-    and salts and sugars beyond what the water takes up. emulsions: bought ones (lotion, conditioner) as they come.
+    oil: without emulsifiers, and without what sits inside a bought emulsion (oil_inside). undissolved: powders
+    and what salts and sugars the water does not take up. emulsions: bought ones as they come.
     """
 
     water: Interval
@@ -40,7 +40,7 @@ class Phases:
 
     @property
     def is_dry_mix(self) -> bool:
-        """Bath salts, a bath bomb, a tooth powder: a little water goes into crystals and leaves no water phase."""
+        """Bath salts, a bath bomb, a tooth powder: a little water goes into crystals, none is left free."""
         little = self.water.best < threshold("dry_mix_water_percent")
         return little and self.undissolved.best >= threshold("dry_mix_solids_percent")
 

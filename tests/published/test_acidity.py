@@ -7,7 +7,7 @@ import pytest
 
 from rules.catalogue import Catalogue
 from rules.chemistry.charge_balance import Weak, solve
-from rules.chemistry.preservation import undissociated
+from rules.chemistry.preservatives import undissociated
 from rules.chemistry.titratables import titratables_in
 from rules.interval import Interval
 

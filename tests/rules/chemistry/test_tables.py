@@ -8,7 +8,8 @@ from rules.catalogue import Role, load_catalogue
 from rules.chemistry.balance import typical_shares
 from rules.chemistry.breakdown import hydrates
 from rules.chemistry.charge_balance import Weak, solve
-from rules.chemistry.preservation import growth_minima, preservatives
+from rules.chemistry.low_risk import growth_minima
+from rules.chemistry.preservatives import preservatives
 from rules.chemistry.tables import Row, TableError, parse_table
 from rules.chemistry.titratables import titratable_rows, titratables_in
 from rules.chemistry.vapour import dangerous_pairs
