@@ -1,4 +1,4 @@
-"""Molar masses from the formula: a wrong one shifts every pH, every water activity and every limit on an acid."""
+"""Molar masses from the formula: a wrong one shifts each pH, water activity and limit on an acid."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ import pytest
 
 from rules.catalogue import load_catalogue
 
-# Formulas are textbook ones, from memory; atomic masses are those of the general library `periodictable` (IUPAC).
+# Textbook formulas, from memory; atomic masses are those of the general library `periodictable` (IUPAC).
 # What is sold as a hydrate is written as one.
 FORMULAS = {
     "water": "H2O",
