@@ -62,10 +62,13 @@ def low_risk(
             )
         reason = "no_water" if phases.water.best < NO_WATER_PERCENT else "little_water"
         return Decision(Preserved.NOT_NEEDED, reason, phases.water, little, "percent")
+    by_share = next(_by_share(composition, phases), None)
+    if by_share is not None:
+        return by_share
     if water_activity is not None and water_activity.high < threshold("low_risk_water_activity"):
         limit = threshold("low_risk_water_activity")
         return Decision(Preserved.NOT_NEEDED, "water_activity_low", water_activity, limit, "water_activity")
-    return next(iter((*_by_ph(ph), *_by_share(composition, phases))), None)
+    return next(_by_ph(ph), None)
 
 
 def _by_ph(ph: Interval | None) -> Iterator[Decision]:

@@ -22,8 +22,8 @@ ALCOHOL_IDS = ("ethanol", "isopropanol")
 class Phases:
     """All w/w % of the whole.
 
-    oil: without emulsifiers, and without what sits inside a bought emulsion (oil_inside). undissolved: powders
-    and what salts and sugars the water does not take up. emulsions: bought ones as they come.
+    oil: without emulsifiers, and without what sits inside a bought emulsion (oil_inside). undissolved:
+    powders and what salts and sugars the water does not take up. emulsions: bought ones as they come.
     """
 
     water: Interval

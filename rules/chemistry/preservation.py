@@ -13,7 +13,7 @@ from rules.chemistry.results import Preservation, Preserved
 from rules.chemistry.thresholds import source_of, threshold
 from rules.interval import Interval
 
-# pH of watery mixtures that nothing titratable rules: most skin and hair products. Common practice, no source.
+# pH of watery mixtures that nothing titratable rules. Common practice, no source.
 TYPICAL_PH = Interval(5.0, 5.5, 6.5)
 SOME_ALCOHOL_PERCENT = 2.0  # from here on the reader may think that the spirit preserves
 GUESSED_BULK_PERCENT = 10.0
@@ -133,13 +133,12 @@ def _brings_preservative(portion: Portion, catalogue: Catalogue) -> bool:
 def _diluted(phases: Phases, bought: list[Portion]) -> Decision:
     """A bought product with things added: D = (product + watery additions) / product.
 
-    Below 1.1 it passes, from 1.5 on it counts as not preserved: common practice, no source; the label tells which
-    preservative is in it, never how much.
+    Below 1.1 it passes, from 1.5 on it counts as not preserved: common practice, no source. The label tells
+    which preservative is in it, never how much.
     """
     product = Interval.total(p.percent for p in bought)
-    own = sum(
-        p.percent.best * p.substance.contains.get("water", 0.0) for p in bought if p.substance is not None
-    )
+    known = ((p.substance, p.percent.best) for p in bought if p.substance is not None)
+    own = sum(percent * substance.contains.get("water", 0.0) for substance, percent in known)
     added = max(0.0, phases.water.best - own)
     if product.best < 0.1:
         return Decision(Preserved.CANNOT_TELL, "amount_unsure")

@@ -16,8 +16,8 @@ BOOSTED_COVER = 1.25  # a booster evens out the weak side of a preservative: com
 class PreservativeRow(Row):
     """One preservative; for acids (pka given) both floors count the undissociated acid.
 
-    floor: working w/w % alone; floor_boosted: beside a booster or a second preservative. bacteria, fungi: how much
-    of the floor counts against each. acid_share: grams of acid in a gram of the salt.
+    floor: working w/w % alone; floor_boosted: beside a booster or a second preservative. bacteria, fungi:
+    how much of the floor counts against each. acid_share: grams of acid in a gram of the salt.
     """
 
     floor: float
@@ -57,9 +57,9 @@ def active_percent(preservative: str, share: Interval, ph: Interval) -> Interval
 def score_of(found: Mapping[str, Interval], phases: Phases, ph: Interval, *, boosted: bool) -> Interval:
     """Strength against the weaker side of bacteria and fungi; 1 = just enough.
 
-    sum over preservatives of (active % / floor) * cover, active % = share * acid fraction * undissociated fraction,
-    less what oil beyond an ordinary lotion takes: / [(1 - o + K o) / (1 - o0 + K o0)], o = oil share. That the
-    strengths of several add up is common practice, not a law.
+    sum over preservatives of (active % / floor) * cover, active % = share * acid fraction * undissociated
+    fraction, less what oil beyond an ordinary lotion takes: / [(1 - o + K o) / (1 - o0 + K o0)], o = oil
+    share. That the strengths of several add up is common practice, not a law.
     """
     held = _oil_takes(phases)
     lift = BOOSTED_COVER if boosted else 1.0
