@@ -12,7 +12,8 @@ from rules.chemistry.composition import Composition, compose
 from rules.doubts import not_understood, of_case, of_lines
 from rules.hazards import HAZARDS
 from rules.interval import Interval
-from rules.products import load_products
+from rules.likely import likely_product
+from rules.products import Product, load_products
 from rules.recipe import Contact, Keeping, Recipe, Site
 from rules.variants import variants
 from rules.verdict import conditional, decide, weakest
@@ -30,10 +31,30 @@ class Judged:
     findings: tuple[Finding, ...]
 
 
-def settle(recipe: Recipe, jurisdiction: Jurisdiction, sites: tuple[Site, ...]) -> Case:
+def _product(recipe: Recipe) -> Product | None:
+    return load_products().get(recipe.product) if recipe.product is not None else None
+
+
+def take_for(recipe: Recipe) -> Recipe:
+    """The recipe with the kind of product that it most likely is, where the message names none.
+
+    A guess that goes nowhere near the place that the message names is dropped.
+    """
+    if _product(recipe) is not None or not recipe.lines:
+        return recipe
+    guess = likely_product(compose(recipe, load_catalogue()))
+    if guess is None:
+        return recipe
+    sites = load_products()[guess].sites
+    if recipe.sites and set(recipe.sites).isdisjoint(sites):
+        return recipe
+    return recipe.model_copy(update={"product": guess})
+
+
+def settle(recipe: Recipe, jurisdiction: Jurisdiction, sites: tuple[Site, ...], *, guessed: bool) -> Case:
     """The case: what the message leaves open is taken from the kind of product, else the stricter reading."""
     catalogue = load_catalogue()
-    product = load_products().get(recipe.product) if recipe.product is not None else None
+    product = _product(recipe)
     composition = compose(recipe, catalogue)
     fresh = any(
         p.substance is not None and Role.PERISHABLE in p.substance.roles for p in composition.portions
@@ -55,16 +76,19 @@ def settle(recipe: Recipe, jurisdiction: Jurisdiction, sites: tuple[Site, ...]) 
         chemistry=analyse(recipe, composition, catalogue),
         catalogue=catalogue,
         jurisdiction=jurisdiction,
+        guessed=guessed,
     )
 
 
-def judge(recipe: Recipe, jurisdiction: Jurisdiction, sites: tuple[Site, ...]) -> Judged:
-    case = settle(recipe, jurisdiction, sites)
+def judge(
+    recipe: Recipe, jurisdiction: Jurisdiction, sites: tuple[Site, ...], *, guessed: bool = False
+) -> Judged:
+    case = settle(recipe, jurisdiction, sites, guessed=guessed)
     return Judged(case, tuple(finding for check in HAZARDS for finding in check(case)))
 
 
 def _sites(recipe: Recipe) -> tuple[Site, ...]:
-    product = load_products().get(recipe.product) if recipe.product is not None else None
+    product = _product(recipe)
     return recipe.sites or (product.sites if product else ())
 
 
@@ -86,7 +110,7 @@ def _options(recipe: Recipe, base: Judged, sites: tuple[Site, ...]) -> tuple[lis
     found: list[Finding] = []
     shares: dict[int, Share] = {}
     for index, condition, variant in variants(recipe):
-        judged = judge(variant, base.case.jurisdiction, sites)
+        judged = judge(variant, base.case.jurisdiction, sites, guessed=base.case.guessed)
         shares[index] = _shares(judged.case.composition, len(recipe.lines))[index]
         found += [_at_line(f, index, condition) for f in judged.findings if before.get(_same(f)) is None]
     return found, shares
@@ -138,10 +162,12 @@ def _unsited(recipe: Recipe, jurisdiction: Jurisdiction) -> tuple[Judged, Verdic
 
 def assess(recipe: Recipe, jurisdiction: Jurisdiction = Jurisdiction.US) -> Assessment:
     """Everything that the rules have to say about one recipe under one law."""
+    said, recipe = recipe, take_for(recipe)
+    guessed = recipe is not said
     sites = _sites(recipe)
     least, question = Verdict.FINE, None
     if sites:
-        base = judge(recipe, jurisdiction, sites)
+        base = judge(recipe, jurisdiction, sites, guessed=guessed)
     else:
         base, least, question = _unsited(recipe, jurisdiction)
         sites = base.case.sites
@@ -161,4 +187,5 @@ def assess(recipe: Recipe, jurisdiction: Jurisdiction = Jurisdiction.US) -> Asse
         not_understood=not_understood(recipe),
         sites=_sites(recipe),
         contact=base.case.contact,
+        taken_for=recipe.product if guessed else None,
     )

@@ -121,6 +121,7 @@ class Assessment(Frozen):
     """`shares` runs parallel to the recipe's lines; `question` is the phrase key of the one thing to ask.
 
     `sites` and `contact` are what was judged: as written, else by the kind of product; no site where none is known.
+    `taken_for` is the kind of product that the composition suggests, where the message names none.
     """
 
     shares: tuple[Share, ...]
@@ -132,3 +133,4 @@ class Assessment(Frozen):
     not_understood: tuple[int, ...] = ()
     sites: tuple[Site, ...] = ()
     contact: Contact | None = None
+    taken_for: str | None = None

@@ -85,6 +85,7 @@ class Case:
     chemistry: Chemistry
     catalogue: Catalogue
     jurisdiction: Jurisdiction
+    guessed: bool = False  # the kind of product is our guess from the composition, not the message's word
 
     @property
     def ingredients(self) -> tuple[Ingredient, ...]:

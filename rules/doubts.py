@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from rules.case import Case
 from rules.chemistry.chemistry import Preserved
-from rules.recipe import Recipe
+from rules.hazards.sun import perhaps_meant
+from rules.recipe import Claim, Recipe
 
 
 def not_understood(recipe: Recipe) -> tuple[int, ...]:
@@ -28,6 +29,8 @@ def of_lines(recipe: Recipe) -> str | None:
 
 def of_case(case: Case) -> str | None:
     """What the chemistry could not tell and that decides."""
+    if perhaps_meant(case) and Claim.SUN_PROTECTION not in case.recipe.claims:
+        return "is_it_against_sun"
     found = case.chemistry.preservation
     if not case.kept or case.dry or found.status is not Preserved.CANNOT_TELL:
         return None

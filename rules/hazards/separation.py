@@ -11,7 +11,6 @@ from rules.chemistry.chemistry import Mixing
 from rules.hazards.evidence import finding, for_fragile
 from rules.recipe import Circumstance, Site
 
-
 LITTLE_WATER = 10.0  # percent that a spoon of honey brings: it beads, no more
 
 

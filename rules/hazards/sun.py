@@ -10,13 +10,38 @@ from rules.catalogue import Role
 from rules.hazards.evidence import finding
 from rules.recipe import Claim
 
+FILTER_PERCENT = 8.0  # of zinc oxide or titanium dioxide in a fat, beyond what colours or soothes
+FAT_PERCENT = 40.0
+
+
+def perhaps_meant(case: Case) -> bool:
+    """A fat full of mineral filter, and no word of what it is for."""
+    if case.product is not None and not case.guessed:
+        return False
+    filters = sum(i.percent.best for i in case.with_role(Role.UV_FILTER))
+    powder = sum(i.percent.best for i in case.ingredients if i.substance.id in ("cornstarch", "arrowroot"))
+    return filters >= FILTER_PERCENT and powder < 5 and case.chemistry.oil_percent.best >= FAT_PERCENT
+
 
 def check(case: Case) -> Iterator[Finding]:
     claimed = Claim.SUN_PROTECTION in case.recipe.claims
     product = case.product is not None and case.product.sun_protection
-    if not claimed and not product:
-        return
     filters = case.with_role(Role.UV_FILTER)
+    if not claimed and not product:
+        if perhaps_meant(case):
+            yield finding(
+                Hazard.UNPROVEN_SUN_PROTECTION,
+                Severity.NOTE,
+                "perhaps_sunscreen",
+                "buy_tested_sunscreen",
+                Basis.LAW,
+                "home_sunscreen_study",
+                "cfr_700_35",
+                cause=filters[0],
+                value=filters[0].percent,
+                unit="percent",
+            )
+        return
     yield finding(
         Hazard.UNPROVEN_SUN_PROTECTION,
         Severity.AVOID,
