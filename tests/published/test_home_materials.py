@@ -105,7 +105,8 @@ WATER = [
     ("avocado", 73.2, "USDA, NDB 09037; from memory"),
     ("cucumber", 95.2, "USDA, NDB 11205; from memory"),
     ("coconut_water", 95.0, "USDA, NDB 12119; from memory"),
-    ("maple_syrup", 32.4, "USDA, NDB 19353; from memory"),
+    ("maple_syrup", 32.15, "USDA Standard Reference ABBREV file (public copy, commit 2d36b4e), NDB 19911"),
+    ("agave_syrup", 22.94, "USDA Standard Reference ABBREV file (public copy, commit 2d36b4e), NDB 19912"),
     ("lemon_juice", 92.3, "USDA, NDB 09152; from memory"),
 ]
 
