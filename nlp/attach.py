@@ -42,7 +42,7 @@ def attach(
 ) -> dict[int, Measure]:
     """The amount for each mention, by the mention's first token. A bracket with names is paired within itself."""
     with_names = {layout.bracket[mention.start] for mention in mentions}
-    prices = _Prices(words, layout, lexicon, with_names)
+    prices = _Prices(words, layout, lexicon, with_names, measures)
     lots: dict[int, list[Item]] = {}
     for item in sorted([*mentions, *measures], key=lambda item: item.start):
         number = layout.bracket[item.start]
@@ -57,10 +57,15 @@ def attach(
 class _Prices:
     """Price of the words between an amount and a name, as sums along the text."""
 
-    def __init__(self, words: Words, layout: Layout, lexicon: Lexicon, closed: set[int]) -> None:
+    def __init__(self, words: Words, layout: Layout, lexicon: Lexicon, closed: set[int], measures: Sequence[Measure]) -> None:
         grade = lexicon.words["grade"]
+        figures = {at for measure in measures for at in range(measure.start, measure.end)}
         right, left = [], []
         for at, word in enumerate(words.norm):
+            if at in figures:
+                right.append(0.05)
+                left.append(0.05)
+                continue
             if layout.bracket[at] in closed and layout.bracket[at]:
                 right.append(0.2 / 3)
                 left.append(0.2 / 3)
@@ -76,7 +81,8 @@ class _Prices:
         price = self._right[mention.start] - self._right[measure.end]
         if measure.unit is None and price > 0.7:
             return _NEVER
-        return price - self._relief(measure, 5.0, measure.end)
+        dotted = 0.4 if self.words.at(measure.end - 1) == "." else 0.0
+        return price + dotted - self._relief(measure, 5.0, measure.end)
 
     def left(self, mention: Mention, measure: Measure) -> float:
         price = _LEFT + self._left[measure.start] - self._left[mention.end]
@@ -86,11 +92,11 @@ class _Prices:
 
     def strength(self, before: Item | None, measure: Measure) -> float:
         """Price of a percentage that tells how strong a thing is: beside another amount, or right at a name."""
-        if before is None:
-            return _STRENGTH + (self._right[min(measure.end + 1, len(self._right) - 1)] - self._right[measure.end])
-        gap = self._left[measure.start] - self._left[before.end]
-        behind = gap if gap < 1 else _STRENGTH + self._right[min(measure.end + 1, len(self._right) - 1)] - self._right[measure.end]
-        return _STRENGTH + behind
+        ahead = self._right[min(measure.end + 1, len(self._right) - 1)] - self._right[measure.end]
+        if before is None or (isinstance(before, Measure) and before.unit is Unit.PERCENT):
+            return _STRENGTH + ahead
+        behind = self._left[measure.start] - self._left[before.end]
+        return _STRENGTH + (behind if behind < 1 else _STRENGTH + ahead)
 
     def _closes(self, at: int) -> bool:
         return self.words.is_break(at) or self.words.at(at) in (",", ";", ")", ".", "•", "/", "|")

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from nlp.draft import Draft, Entry
 from nlp.mention import Found
+from rules.recipe import Unit
 
 _OR = frozenset({"or", "/"})
 _COMMA = frozenset({",", "and", "&"})
@@ -80,6 +81,8 @@ def heads_of(draft: Draft, entry: Entry) -> list[str]:
 
 def is_class_word(draft: Draft, entry: Entry) -> bool:
     """ "liquid oil", "humectant", "wax": names a class, and what is put in stands beside it."""
+    if entry.measure is not None and entry.measure.unit is Unit.DROP and draft.words.norm[entry.end - 1] == "oil":
+        return False  # oils that are counted in drops are essential oils, and go in as such
     return all(word in draft.lexicon.words["category"] for word in draft.words.norm[entry.start : entry.end])
 
 

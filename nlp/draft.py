@@ -13,6 +13,7 @@ from nlp.lexicon import Lexicon
 from nlp.measure import Measure
 from nlp.mention import Mention
 from nlp.names import Names
+from nlp.phrases import Hit
 from nlp.tokens import Words
 
 
@@ -47,6 +48,7 @@ class Draft:
     layout: Layout
     cues: list[Cue]
     measures: list[Measure]
+    named: list[Hit[str]]
     entries: list[Entry] = field(default_factory=list)
     on_line: dict[int, list[Entry]] = field(default_factory=dict)
     in_bracket: dict[int, list[Entry]] = field(default_factory=dict)
@@ -54,7 +56,7 @@ class Draft:
     @classmethod
     def of(cls, doc: Doc) -> Draft:
         words: Words = doc._.words
-        return cls(words, lexicon_of(doc), names_of(doc), layout_of(words), list(doc._.cues), list(doc._.amounts))
+        return cls(words, lexicon_of(doc), names_of(doc), layout_of(words), list(doc._.cues), list(doc._.amounts), list(doc._.named))
 
     def fill(self, entries: list[Entry]) -> None:
         """Takes the entries, and knows them by line and by bracket."""

@@ -63,7 +63,7 @@ def load_lexicon(language: str) -> Lexicon:
         starters=frozenset(
             {fold(word) for name in ("whole", "part", "vague") for word in numbers[name]}
             | {fold(form.split()[0]) for forms in units["words"].values() for form in forms}
-            | {"equal", "same"}
+            | {"equal", "same", "tiny", "little", "wee"}
         ),
         words={name: frozenset(fold(word) for word in text.split()) for name, text in words.items()},
         cues={

@@ -71,8 +71,12 @@ def _same_clause(draft: Draft, here: list[Entry], at: int) -> list[Entry]:
 
 def mark_surroundings(draft: Draft) -> None:
     """Water of the bath, soap to wash with, what a scent is like: no ingredients, unless an amount was given."""
-    ends = {cue.end for cue in draft.cues_with("line.wash_water")}
+    washing = draft.cues_with("line.wash_water")
+    ends = {cue.end for cue in washing}
+    inside = {at for cue in washing for at in range(cue.start, cue.end)}
     for entry in draft.entries:
+        if entry.start in inside and entry.measure is None:
+            entry.dropped = True
         near = any(at in ends for at in range(max(0, entry.start - 3), entry.start + 1)
                    if draft.layout.sentence[max(0, at - 1)] == draft.layout.sentence[entry.start])  # fmt: skip
         if near and (entry.measure is None or entry.mention.substance == "water"):

@@ -30,7 +30,7 @@ _MARKS = {
 _LOOKALIKES = dict(zip("авсеһіјкморѕтухАВСЕНІЈКМОРЅТУХαοερικνυτΑΒΕΖΗΙΚΜΝΟΡΤΥΧ",
                        "abcehijkmopstyxABCEHIJKMOPSTYXaoepiknutABEZHIKMNOPTYX", strict=True))  # fmt: skip
 
-_SPECIAL = re.compile(r"[ \t\n\r\f\v]{2,}|[\t\n\r\f\v]|(?<=[A-Za-z])-(?=[A-Za-z])|\.{3,}|_{3,}|w/(?=[ A-Za-z])|[^\x20-\x7e]+")
+_SPECIAL = re.compile(r"[ \t\n\r\f\v]{2,}|[\t\n\r\f\v]|(?<=[A-Za-z])-(?=[A-Za-z])|\.{3,}|_{3,}|(?<![A-Za-z])w/(?= ?[A-Za-z]{2})|[^\x20-\x7e]+")
 _LONG = re.compile(rf"\S{{{RUN}}}(?=\S)")
 
 

@@ -62,7 +62,7 @@ def _numbered(draft: Draft, at: int) -> bool:
 
 def _listed(draft: Draft, entry: Entry) -> bool:
     words = draft.words
-    ends = words.is_break(entry.end) or words.at(entry.end) in _AFTER or words.at(entry.end) in ("of", "optional", "to", "for")
+    ends = words.is_break(entry.end) or words.at(entry.end) in _AFTER or words.at(entry.end) in ("of", "optional", "to", "for", "as", "until", "enough", "if", "q")
     if not (ends and _leads(draft, entry)):
         return False
     first = entry.start
@@ -94,15 +94,14 @@ def _carried(draft: Draft, last: Entry | None, entry: Entry) -> bool:
 
 def _general_repeat(draft: Draft, entry: Entry, wanted: list[Entry]) -> Entry | None:
     """ "the wax", "the oils" where beeswax and coconut oil stand in the list already."""
-    if not entry.mention.generic and entry.mention.found is not Found.BARE:
-        return None
     norm = draft.words.norm
-    if entry.measure is not None and norm[entry.start - 1] not in ("the", "each") and draft.words.at(entry.measure.start - 1) != "each":
+    if entry.measure is not None and norm[entry.start - 1] not in ("the", "each", "that", "your") and draft.words.at(entry.measure.start - 1) != "each":
         return None
-    last = norm[entry.end - 1]
+    said = norm[entry.start : entry.end]
+    loose = entry.mention.generic or entry.mention.found is Found.BARE
     for other in wanted[-30:]:
         words = norm[other.start : other.end]
-        if words[-1].endswith(last) or (entry.mention.found is Found.BARE and words[0] == norm[entry.start]):
+        if (loose and words[-1].endswith(said[-1])) or (len(said) < len(words) and all(word in words for word in said)):
             return other
     return None
 

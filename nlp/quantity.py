@@ -43,7 +43,11 @@ def number_at(words: Words, at: int, lexicon: Lexicon) -> Number | None:
 
 
 def _vague(words: Words, at: int, lexicon: Lexicon) -> Number | None:
-    begin = at + 1 if words.at(at) == "a" and words.at(at + 1) in lexicon.vague else at
+    begin = at
+    if words.at(at) == "a" or words.at(at) in lexicon.modifiers:
+        while begin - at < 3 and words.at(begin + 1) in lexicon.modifiers:
+            begin += 1
+        begin += 1
     bounds = lexicon.vague.get(words.at(begin))
     return Number(*bounds, begin + 1, False) if bounds else None
 

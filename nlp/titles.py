@@ -27,8 +27,11 @@ def product_is_named(words: Words, start: int, end: int, measure_ends: Iterable[
 
 
 def drop_titles(draft: Draft) -> None:
-    """Headings with a colon whose line, or the next, names the ingredients themselves."""
+    """Products that are made, and headings with a colon whose line, or the next, names the ingredients themselves."""
     entries = draft.entries
+    made = {hit.start for hit in draft.named}
+    for entry in entries:
+        entry.dropped = entry.dropped or (entry.start in made and entry.measure is None)
     for entry, following in zip(entries, [*entries[1:], None], strict=False):
         if entry.measure is not None or draft.words.at(entry.end) != ":":
             continue

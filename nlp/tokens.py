@@ -24,7 +24,7 @@ _INFIX = re.compile(r"[^\w\s.,']|_|[.,](?!\d)|(?<!\d)[.,]|(?<=\d)(?=[A-Za-z])")
 _URL = re.compile(r"^(?:https?:|www\.)\S+$|^[\w-]+(?:\.[\w-]+)*\.(?:com|org|net|io|example|co|me|ly|shop|info)(?:/\S*)?$",
                   re.IGNORECASE)  # fmt: skip
 _PLAIN = re.compile(r"^[A-Za-z]+(?:[ -][A-Za-z]+)*$")
-_WHOLE = ("e.g.", "i.e.", "E.g.", "I.e.", "E.G.", "eg.", "approx.")
+_WHOLE = ("veg.", "ess.", "dist.", "denat.", "alc.", "org.", "e.g.", "i.e.", "E.g.", "I.e.", "E.G.", "eg.", "approx.")
 _DIGIT_MARKS = re.compile(r"^(?:\d+(?:[.,]\d+)*|\.\d+)$")
 
 
@@ -32,6 +32,8 @@ _DIGIT_MARKS = re.compile(r"^(?:\d+(?:[.,]\d+)*|\.\d+)$")
 def fold(word: str) -> str:
     """Lower case and singular, the same for a name in a table and in a text; it need not be good English."""
     word = word.lower()
+    if word.endswith(".") and word.count(".") == 1 and len(word) > 1:
+        word = word[:-1]
     if word.endswith("'s"):
         word = word[:-2]
     if len(word) < 4 or not word.endswith("s") or word.endswith(("ss", "us", "is")):

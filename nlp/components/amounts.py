@@ -20,7 +20,8 @@ _ALONE = frozenset({
 })  # fmt: skip
 _FEW = (2.0, 3.0, 6.0)
 _DUAL = frozenset({"(", "/", "or", "=", "-", "about", "~", "|", "approx", "approximately", "≈", ",", "roughly", "[", "*"})
-_HEADS_COLUMN = frozenset({"(", "in", "|", "wt", "all", "w", "weight", "[", ",", "-"})
+_OPENS = frozenset({",", "and", "+", "•", "-", "*", ";", ":", "plus", "with", "&", "."})
+_HEADS_COLUMN = frozenset({"/", "(", "in", "|", "wt", "all", "w", "weight", "[", ",", "-"})
 _COLUMN = frozenset({Unit.PERCENT, Unit.G, Unit.DROP, Unit.TSP, Unit.TBSP, Unit.ML, Unit.PART, Unit.OZ, Unit.CUP})
 _MASS = frozenset({Unit.G, Unit.MG, Unit.KG, Unit.OZ, Unit.LB})
 _VOLUME = frozenset({Unit.ML, Unit.L, Unit.TSP, Unit.TBSP, Unit.CUP, Unit.FLOZ})
@@ -157,11 +158,17 @@ def _unit_at(words: Words, at: int, lexicon: Lexicon) -> tuple[Unit | None, int]
 def _bare_unit(words: Words, at: int, lexicon: Lexicon) -> Measure | None:
     """ "pinch of salt", "drops of lavender", "tablespoon of honey": one, or a few where the word is a plural."""
     unit, end = _unit_at(words, at, lexicon)
-    if unit not in _ALONE or words.at(end) != "of" or len(words.text[at]) < 3:
+    if unit not in _ALONE or len(words.text[at]) < 3 or not (words.at(end) == "of" or _opens_item(words, at, end, lexicon)):
         return None
-    if unit is Unit.DROP:
+    if unit is Unit.DROP and words.text[at].lower().endswith("s"):
         return Measure(at, end, *_FEW, unit, False)
     return Measure(at, end, 1.0, 1.0, 1.0, unit)
+
+
+def _opens_item(words: Words, at: int, end: int, lexicon: Lexicon) -> bool:
+    """ "tsp honey", "handful dried sage" at the head of a line or of an item of a list."""
+    before = at - 1 if words.at(at - 1) in lexicon.modifiers else at
+    return words.is_word(end) and (words.is_break(before - 1) or words.at(before - 1) in _OPENS)
 
 
 def _equal_parts(words: Words, at: int) -> Measure | None:

@@ -61,7 +61,9 @@ class Products:
             for hit in hits
             if words.at(hit.start - 1) not in DENIED and product_is_named(words, hit.start, hit.end, ends, adding)
         ]
-        taken = {at for hit in named for at in range(hit.start, hit.end)}
+        # "castile soap 1 cup": an amount behind the name may still make an ingredient of it.
+        begins = {measure.start for measure in doc._.amounts}
+        taken = {at for hit in named if hit.end not in begins for at in range(hit.start, hit.end)}
         doc._.mentions = [m for m in doc._.mentions if not (m.start in taken or m.end - 1 in taken)]
         doc._.product_hits, doc._.named, doc._.products = hits, named, self.products
         return doc

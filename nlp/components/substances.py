@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from spacy.language import Language
 from spacy.tokens import Doc
 
@@ -31,6 +33,7 @@ class Substances:
         lexicon = lexicon_of(doc)
         hits = self.names.find_all(words.norm)
         mentions = [self._mention(words, hit.start, hit.end, lexicon, self.names) for hit in hits]
+        mentions = _with_heads(mentions)
         inside = {at for mention in mentions for at in range(mention.start, mention.end)}
         doc._.amounts = [m for m in doc._.amounts if not (m.start in inside and m.end - 1 in inside)]
         doc._.mentions = [m for before, m in zip([None, *mentions], mentions, strict=False)
@@ -50,6 +53,18 @@ class Substances:
         return Mention(start, end, substance.id, found, substance.generic)
 
 
+def _with_heads(mentions: list[Mention]) -> list[Mention]:
+    """ "rose fragrance oil": a name right before a class word only tells which one of the class."""
+    merged: list[Mention] = []
+    for mention in mentions:
+        before = merged[-1] if merged else None
+        if before is not None and mention.generic and before.end == mention.start and not before.generic:
+            merged[-1] = replace(mention, start=before.start)
+        else:
+            merged.append(mention)
+    return merged
+
+
 def _never_bare(lexicon: Lexicon) -> frozenset[str]:
     """Words that cannot stand for "... oil" by themselves."""
     kinds = lexicon.words
@@ -58,7 +73,7 @@ def _never_bare(lexicon: Lexicon) -> frozenset[str]:
 
 def _trimmed(words: Words, start: int, end: int, substance: Substance | None, lexicon: Lexicon, names: Names) -> int:
     """Leaves words of grade outside the name, as long as the rest still names the same."""
-    while substance and start + 1 < end and words.norm[start] in lexicon.words["grade"]:
+    while substance and start + 1 < end and (words.norm[start] in lexicon.words["grade"] or words.norm[start] in lexicon.starters):
         if names.find(words.norm[start + 1 : end]) is not substance:
             break
         start += 1
