@@ -33,7 +33,7 @@ IMPLIED = {
     "sunscreen": Circumstance.SUN_AFTER,
     "hair_lightener": Circumstance.SUN_AFTER,
 }
-VOUCHED = frozenset({Quality.COSMETIC_GRADE, Quality.EYE_SAFE, Quality.LIP_SAFE})
+VOUCHED = frozenset({Quality.COSMETIC_GRADE, Quality.EYE_SAFE, Quality.LIP_SAFE, Quality.BIODEGRADABLE})
 
 
 # Set or dried before use although the product is no powder.

@@ -14,9 +14,10 @@ from rules.recipe import Site
 STRICT = (Site.EYE_AREA, Site.LIPS)
 # Products that are meant to colour; elsewhere a plant powder is there for another purpose.
 MAKE_UP = (
-    "lip_tint", "lipstick", "lip_gloss", "blush", "bronzer", "highlighter", "eyeshadow", "eyeliner", "mascara",
-    "brow_gel", "foundation", "concealer", "setting_powder", "face_paint", "costume_blood", "temporary_tattoo",
-    "self_tanner", "body_paint", "eye_glitter", "body_glitter", "brow_tint",
+    "lip_tint", "lipstick", "lip_gloss", "blush", "bronzer", "highlighter", "eyeshadow",
+    "eyeliner", "mascara", "brow_gel", "foundation", "concealer", "setting_powder", "face_paint",
+    "costume_blood", "temporary_tattoo", "self_tanner", "body_paint", "eye_glitter",
+    "body_glitter", "brow_tint",
 )  # fmt: skip
 # Unlisted as a colour, but ordinarily there to absorb.
 NOT_ONLY_COLOURS = frozenset({"activated_charcoal", "charcoal_tablet"})

@@ -13,7 +13,6 @@ from rules.law import OilRow, load_law
 from rules.recipe import Circumstance, Contact, Site
 
 # Ceilings for all scent together in a leave-on product, w/w %: common practice, no published figure.
-INFANT_CEILING = 0.25
 FACE_CEILING = 1.0
 BODY_CEILING = 3.0
 NAIL_CEILING = 5.0
@@ -55,8 +54,6 @@ def _of_oil(case: Case, oil: Ingredient, row: OilRow) -> Finding | None:
 
 def ceiling(case: Case) -> float:
     """The usual ceiling for all scent together in this kind of product, w/w %."""
-    if case.when(Circumstance.INFANT):
-        return INFANT_CEILING
     if case.made_as(*PERFUMES):
         return PERFUME_CEILING
     if case.made_as(*RUBS):
@@ -71,6 +68,8 @@ def ceiling(case: Case) -> float:
 
 
 def _total(case: Case, oils: tuple[Ingredient, ...]) -> Finding | None:
+    if case.when(Circumstance.INFANT):
+        return None  # the rule for infants speaks of every drop
     total = Interval.total(i.percent for i in oils).clamped(0, 100)
     limit = ceiling(case)
     if total.best <= limit or (case.made_as(*PERFUMES) and total.low <= limit):

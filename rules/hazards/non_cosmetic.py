@@ -9,15 +9,16 @@ from rules.case import Case, Ingredient
 from rules.catalogue import Role, Shelf
 from rules.hazards.colourants import allowed_names
 from rules.hazards.evidence import finding, for_fragile
-from rules.recipe import Site
+from rules.recipe import Quality, Site
 
 # Wax sold for candles and soap bases are what the cosmetic shelf sells under another label.
 # Household goods that are made for the body, and material that is only a carrier or a costume maker's own.
 TOLERATED = frozenset(
     {
-        "balloon", "candle_wax", "crepe_paper", "denture_adhesive", "flower_pollen", "insect_repellent_product",
-        "leaf_green", "liquid_hand_soap", "liquid_latex", "mineral_oil_board", "mouthwash", "paper", "snow",
-        "spirit_gum", "temporary_tattoo_paper", "tooth_powder_product", "toothpaste", "wipes_product",
+        "balloon", "candle_wax", "crepe_paper", "denture_adhesive", "flower_pollen",
+        "insect_repellent_product", "leaf_green", "liquid_hand_soap", "liquid_latex",
+        "mineral_oil_board", "mouthwash", "paper", "snow", "spirit_gum", "temporary_tattoo_paper",
+        "tooth_powder_product", "toothpaste", "wipes_product",
     }
 )  # fmt: skip
 WASH_PRODUCTS = frozenset({Role.SURFACTANT, Role.SOAP})
@@ -28,6 +29,9 @@ def _severity(case: Case, thing: Ingredient) -> Severity:
     if thing.substance.roles & WASH_PRODUCTS and not case.at(Site.EYE_AREA):
         stays = case.left_on or case.at(Site.FACE, Site.LIPS)
         return for_fragile(case, Severity.FIX if stays else Severity.NOTE)
+    if thing.has(Role.GLITTER) and not case.at_mucosa and not case.at(Site.FACE):
+        said = Quality.CRAFT_GRADE in thing.line.qualities and case.left_on
+        return Severity.AVOID if said else Severity.FIX
     if case.left_on or case.at_mucosa or (case.at(Site.NAILS) and thing.has(Role.GLUE)):
         return Severity.AVOID
     if thing.substance.shelf is Shelf.CRAFT and thing.has(Role.COLOURANT) and not case.at(Site.FACE):

@@ -18,6 +18,9 @@ TOO_WEAK = {
     "diluted": "preservative_diluted",
     "dilution_not_assured": "preservative_diluted",
 }
+# Strong vinegar keeps itself although its pH is not wholly below 3: common practice of pickling.
+PICKLE_PH = 3.3
+PICKLE_PERCENT = 1.5
 UNITS = {"share_of_floor": "of the needed strength", "dilution": "times thinned"}
 
 
@@ -71,6 +74,13 @@ def _note(severity: Severity, reason: str, instead: str, cause: Ingredient | Non
     )
 
 
+def _pickled(case: Case) -> bool:
+    """So much acetic acid at so low a pH that it keeps like a pickle."""
+    ph = case.chemistry.ph
+    acetic = case.composition.percent_of("acetic_acid").best
+    return ph is not None and ph.best < PICKLE_PH and acetic >= PICKLE_PERCENT
+
+
 def _held_back(case: Case) -> Iterator[Finding]:
     """Preserved only by what it is: acid that will be raised, soap that food is stirred into."""
     found = case.chemistry.preservation
@@ -86,8 +96,10 @@ def check(case: Case) -> Iterator[Finding]:
     if not case.kept or case.dry or case.made_as("soap"):
         return
     status = case.chemistry.preservation.status
-    if status is Preserved.CANNOT_TELL:
+    if status is Preserved.CANNOT_TELL and case.chemistry.preservation.preservatives:
         yield _note(Severity.NOTE, "preservative_strength_unknown", "preserve_at_full_dose")
+    elif status is Preserved.NONE and _pickled(case):
+        yield _note(Severity.NOTE, "acid_holds_growth_back", "use_up_or_preserve")
     elif status in (Preserved.NONE, Preserved.TOO_WEAK):
         yield _unpreserved(case)
     else:

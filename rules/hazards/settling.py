@@ -13,9 +13,15 @@ from rules.recipe import Circumstance
 MINUTES_PER_DAY = 1440.0
 
 
+def _steeped(case: Case, substance: str) -> bool:
+    """Leaves and flowers are brewed and taken out again."""
+    plant = case.catalogue.family(substance) in ("herbs_botanicals", "teas_coffee")
+    return plant and "powder" not in substance
+
+
 def check(case: Case) -> Iterator[Finding]:
     settling = case.chemistry.settling
-    if case.dry or settling.substance is None:
+    if case.dry or settling.substance is None or _steeped(case, settling.substance):
         return
     sinks = settling.minutes is not None and settling.minutes.best < MINUTES_PER_DAY
     clogs = case.sprayed and settling.clogs is not False
