@@ -14,10 +14,7 @@ from rules.recipe import Circumstance, Recipe
 LEAST_OIL_PERCENT = 0.02
 # Required HLB of an oil whose row gives none: vegetable oils. From memory.
 USUAL_REQUIRED_HLB = (6.0, 8.0)
-COLD_CREAM_BORAX_SHARE = (
-    0.01,
-    0.3,
-)  # borax against beeswax where the soap forms in place; from memory
+COLD_CREAM_BORAX_SHARE = (0.01, 0.3)  # against beeswax, where the soap forms in place; from memory
 
 
 def emulsion(composition: Composition, phases: Phases, recipe: Recipe, acidity: Acidity) -> Emulsion:
@@ -115,9 +112,11 @@ def _by_emulsifier(phases: Phases, emulsifier: Interval) -> tuple[Mixing, str]:
     if ratio < threshold("emulsifier_least_share"):
         return Mixing.SEPARATES, "emulsifier_least_share"
     washing = sum(s.best for e, s in phases.emulsifiers if e.roles & {Role.SURFACTANT, Role.SOAP})
+    scent_only = all(oil_.roles & {Role.ESSENTIAL_OIL, Role.FRAGRANCE} for oil_, _ in phases.oils)
     if washing > emulsifier.best / 2:
-        return _by_surfactant(oil / washing)
-    if all(oil_.roles & {Role.ESSENTIAL_OIL, Role.FRAGRANCE} for oil_, _ in phases.oils):
+        thin_soap = not phases.thickened and all(Role.SOAP in e.roles for e, _ in phases.emulsifiers)
+        return _by_surfactant(oil / washing, creams=thin_soap and not scent_only)
+    if scent_only:
         sound = threshold("solubiliser_sound_ratio")
         mixing = Mixing.HOLDS if ratio >= sound else Mixing.CANNOT_TELL if ratio >= 1 else Mixing.SEPARATES
         return mixing, "solubiliser_sound_ratio"
@@ -131,7 +130,10 @@ def _by_emulsifier(phases: Phases, emulsifier: Interval) -> tuple[Mixing, str]:
     return (Mixing.HOLDS if fits else Mixing.CANNOT_TELL), "hlb_slack"
 
 
-def _by_surfactant(oil_to_active: float) -> tuple[Mixing, str]:
+def _by_surfactant(oil_to_active: float, *, creams: bool) -> tuple[Mixing, str]:
+    """Detergent takes up a little oil; in thin soap fat oil creams for want of thickness."""
+    if creams and oil_to_active <= 1:
+        return Mixing.SHAKE, "surfactant_holds_oil"
     if oil_to_active < threshold("surfactant_holds_oil"):
         return Mixing.HOLDS, "surfactant_holds_oil"
     return (Mixing.SHAKE if oil_to_active <= 1 else Mixing.SEPARATES), "surfactant_holds_oil"

@@ -3,7 +3,7 @@ chemistry."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from rules.catalogue import Catalogue, Phase, Role, Shelf, Substance
@@ -15,6 +15,8 @@ from rules.interval import Interval
 
 NOTHING = Interval.exact(0.0)
 EMULSIFYING_ROLES = frozenset({Role.EMULSIFIER, Role.SOLUBILISER, Role.SURFACTANT, Role.SOAP})
+GUM_HOLDS_PERCENT = 0.15  # common practice, no source
+WAX_CELSIUS, WAX_HOLDS_PERCENT = 45.0, 3.0  # common practice, no source
 ALCOHOL_IDS = ("ethanol", "isopropanol")
 
 
@@ -35,6 +37,7 @@ class Phases:
     undissolved: Interval
     emulsions: Interval
     unknown: Interval
+    thickened: bool
     oils: tuple[tuple[Substance, Interval], ...]
     emulsifiers: tuple[tuple[Substance, Interval], ...]
 
@@ -100,9 +103,19 @@ def gather(composition: Composition, catalogue: Catalogue) -> Phases:
         unknown=Interval.total(p.percent for p in composition.portions if p.substance is None).clamped(
             0, 100
         ),
+        thickened=_is_thickened(composition, oils, catalogue),
         oils=tuple(oils),
         emulsifiers=tuple(emulsifiers),
     )
+
+
+def _is_thickened(
+    composition: Composition, oils: Iterable[tuple[Substance, Interval]], catalogue: Catalogue
+) -> bool:
+    """A gum, or wax that sets: a yield stress that holds up grains and droplets."""
+    wax = sum(share.best for oil, share in oils if (oil.melts_celsius or 0) > WAX_CELSIUS)
+    gum = composition.with_role(Role.THICKENER, catalogue).best
+    return gum >= GUM_HOLDS_PERCENT or wax >= WAX_HOLDS_PERCENT
 
 
 def _crystals(parts: Mapping[str, Interval]) -> Iterator[Interval]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import lru_cache
 
 from rules.catalogue import Catalogue, Phase, Role
 from rules.chemistry.composition import Composition, Portion
@@ -10,6 +11,7 @@ from rules.chemistry.low_risk import Decision, alcohol_of_water_phase, grows_at,
 from rules.chemistry.phases import Phases
 from rules.chemistry.preservatives import active_percent, row_of, score_of
 from rules.chemistry.results import Preservation, Preserved
+from rules.chemistry.tables import Row, read_table
 from rules.chemistry.thresholds import source_of, threshold
 from rules.interval import Interval
 
@@ -31,6 +33,19 @@ THRESHOLD_BY_REASON = {
     "diluted": "dilution_lost",
     "dilution_not_assured": "dilution_safe",
 }
+
+
+class KeepingRow(Row):
+    """Days; id: a reason, a status, or "perishable"."""
+
+    low: float
+    best: float
+    high: float
+
+
+@lru_cache(maxsize=1)
+def keeping_times() -> dict[str, KeepingRow]:
+    return read_table("keeping", KeepingRow)
 
 
 def preservation(
@@ -60,8 +75,23 @@ def preservation(
         lookalikes=lookalikes,
         sources=tuple(dict.fromkeys((named, *(row_of(part).source for part in found)))),
         active_percent=Interval.total(working) if working else None,
+        keeps_days=_keeps(decision, composition),
         grows=grows_at(water_activity.best) if water_activity is not None else (),
     )
+
+
+def _keeps(decision: Decision, composition: Composition) -> Interval | None:
+    """Days in a clean jar, chilled where nothing preserves it; common practice, no source."""
+    fresh = any(
+        p.substance is not None and Role.PERISHABLE in p.substance.roles for p in composition.portions
+    )
+    key = decision.status.value
+    if fresh and decision.status is not Preserved.EFFECTIVE:
+        key = "perishable"
+    elif decision.reason in keeping_times():
+        key = decision.reason
+    row = keeping_times().get(key)
+    return None if row is None else Interval(row.low, row.best, row.high)
 
 
 def _with_role(composition: Composition, role: Role, catalogue: Catalogue) -> dict[str, Interval]:

@@ -43,6 +43,7 @@ class Preservation:
     sources: tuple[str, ...]
     active_percent: Interval | None = None
     grows: tuple[str, ...] = ()
+    keeps_days: Interval | None = None  # common practice, in a clean jar; chilled where nothing preserves
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from rules.catalogue import Catalogue, Edge, Particle, Phase, Role
+from rules.catalogue import Catalogue, Edge, Particle, Phase
 from rules.chemistry.composition import Composition
 from rules.chemistry.phases import Phases
 from rules.chemistry.results import Settling
@@ -13,13 +13,12 @@ from rules.recipe import Circumstance, Recipe
 
 GRAVITY = 9.80665
 PATH_MM = 50.0
+LEAST_WATER_PERCENT = 20.0  # below this it is a paste
 NOZZLE_MICROMETRES = (200.0, 300.0, 500.0)  # fine-mist pump insert, from memory
 CLOGS_AT_ONCE, CLOGS_IN_TIME = 1 / 3, 1 / 7  # grain against hole: common practice
 PLATE_RATIO = 30.0  # diameter against thickness of mica, from memory
 # Sugars thicken more than glycerin at the same share: counted alike, the time is a low bound.
 SYRUPS = ("glycerin", "sucrose", "glucose", "fructose", "maltose", "sorbitol", "xylitol")
-WAX_CELSIUS, WAX_HOLDS_PERCENT = 45.0, 3.0  # common practice
-THICKENER_HOLDS_PERCENT = 0.15  # of a gum: a yield stress, common practice
 SOURCES = (
     "Stokes law with the drag correction of the fluids library",
     "viscosity of glycerol and water: Ind. Eng. Chem. Res. 47 (2008) 3285",
@@ -63,29 +62,40 @@ def plate_speed(diameter: float, solid: float, liquid: float, viscosity: float) 
 
 
 def settling(composition: Composition, phases: Phases, recipe: Recipe, catalogue: Catalogue) -> Settling:
-    """The fastest settling grain in the water phase."""
-    grains = [
-        (substance.id, substance.particle, share)
-        for part, share in composition.parts.items()
-        if (substance := catalogue.get(part)) is not None
+    """The grain that blocks the nozzle, else the one that settles first in the water phase."""
+    grains = _grains(composition, catalogue)
+    if not grains or phases.water.best < max(phases.powder.best, LEAST_WATER_PERCENT):
+        return Settling(None, None, PATH_MM, None, ())
+    syrup = composition.percent_of(*SYRUPS).best
+    share = syrup / (syrup + phases.water.best)
+    viscosity, density = glycerol_viscosity(share), glycerol_density(share)
+    clogs = None
+    substance, particle = max(grains, key=lambda grain: _haste(grain[1], density))
+    if Circumstance.SPRAYED in recipe.circumstances:
+        coarsest, coarse = max(grains, key=lambda grain: grain[1].micrometres[1])
+        clogs = clogs_nozzle(coarse)
+        if clogs:
+            substance, particle = coarsest, coarse
+    minutes = None if phases.thickened else minutes_to_fall(particle, viscosity, density)
+    return Settling(substance, minutes, PATH_MM, clogs, SOURCES)
+
+
+def _grains(composition: Composition, catalogue: Catalogue) -> list[tuple[str, Particle]]:
+    """Undissolved solids of known size."""
+    known = ((catalogue.get(part), share) for part, share in composition.parts.items())
+    return [
+        (substance.id, substance.particle)
+        for substance, share in known
+        if substance is not None
         and substance.particle is not None
         and substance.phase in (Phase.POWDER, Phase.SOLID)
         and share.best > 0
     ]
-    if not grains or phases.water.best < phases.powder.best or phases.water.best < 20:
-        return Settling(None, None, PATH_MM, None, ())
-    grains.sort(key=lambda grain: grain[1].micrometres[1], reverse=True)
-    coarsest = grains[0]
-    clogs = clogs_nozzle(coarsest[1]) if Circumstance.SPRAYED in recipe.circumstances else None
-    if _is_thickened(composition, phases, catalogue):
-        return Settling(coarsest[0], None, PATH_MM, clogs, SOURCES)
-    syrup = composition.percent_of(*SYRUPS).best
-    share = syrup / (syrup + phases.water.best)
-    viscosity, density = glycerol_viscosity(share), glycerol_density(share)
-    timed = [(part, minutes_to_fall(particle, viscosity, density)) for part, particle, _ in grains]
-    falling = [(part, minutes) for part, minutes in timed if minutes is not None]
-    part, minutes = min(falling, key=lambda pair: pair[1].best) if falling else (coarsest[0], None)
-    return Settling(part, minutes, PATH_MM, clogs, SOURCES)
+
+
+def _haste(particle: Particle, liquid: float) -> float:
+    """Rank by Stokes: density difference times diameter squared."""
+    return abs(particle.density * 1000 - liquid) * particle.micrometres[1] ** 2
 
 
 def minutes_to_fall(particle: Particle, viscosity: float, liquid: float) -> Interval | None:
@@ -112,10 +122,3 @@ def clogs_nozzle(particle: Particle) -> bool | None:
     if particle.micrometres[1] > CLOGS_AT_ONCE * NOZZLE_MICROMETRES[1]:
         return True
     return False if particle.micrometres[2] < CLOGS_IN_TIME * NOZZLE_MICROMETRES[0] else None
-
-
-def _is_thickened(composition: Composition, phases: Phases, catalogue: Catalogue) -> bool:
-    """A gum, or wax that sets: a yield stress holds grains up, and Stokes says nothing."""
-    wax = sum(share.best for oil, share in phases.oils if (oil.melts_celsius or 0) > WAX_CELSIUS)
-    gum = composition.with_role(Role.THICKENER, catalogue).best
-    return gum >= THICKENER_HOLDS_PERCENT or wax >= WAX_HOLDS_PERCENT

@@ -7,7 +7,7 @@ from enum import StrEnum
 from importlib.resources import files
 from typing import TypeVar
 
-from pydantic import ValidationError
+from pydantic import ConfigDict, ValidationError
 
 from rules.recipe import Frozen
 
@@ -23,7 +23,9 @@ class Standing(StrEnum):
 
 
 class Row(Frozen):
-    """What every row of every table has."""
+    """What every row of every table has. Its validator is built when a table is first read, not on import."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid", defer_build=True)
 
     id: str
     source: str
