@@ -40,13 +40,15 @@ def figures(tally: Tally) -> dict[str, float | int | None]:
 @app.command()
 def main(
     split: Annotated[Split, typer.Option(help="Which part of the corpus.")] = Split.DEV,
+    language: Annotated[str | None, typer.Option(help="Only messages in en, es, pt, fr or other.")] = None,
     errors: Annotated[int, typer.Option(min=0, help="How many cases of each class of error to show.")] = 0,
     as_json: Annotated[bool, typer.Option("--json", help="One JSON object instead of lines.")] = False,
 ) -> None:
     """Print the reader's scores on one part of the annotated corpus."""
     if split is Split.TEST:
         typer.echo(_TEST_WARNING, err=True)
-    tally = score((message, read(message.text)) for message in load_corpus(split))
+    messages = (m for m in load_corpus(split) if language in (None, m.language))
+    tally = score((message, read(message.text)) for message in messages)
     if as_json:
         typer.echo(json.dumps(figures(tally)))
     else:

@@ -27,3 +27,9 @@ def test_errors_are_shown_by_class_and_no_more_than_asked_for():
     lines = CliRunner().invoke(app, ["--errors", "2"]).stdout.splitlines()
     heads = [i for i, line in enumerate(lines) if line.startswith("-- ")]
     assert all(after - before <= 3 for before, after in pairwise(heads))
+
+
+def test_one_language_can_be_scored_alone():
+    whole = json.loads(CliRunner().invoke(app, ["--json"]).stdout)
+    french = json.loads(CliRunner().invoke(app, ["--json", "--language", "fr"]).stdout)
+    assert 0 < french["messages"] < whole["messages"]
