@@ -151,7 +151,7 @@ def _arrivals(source: BinaryIO) -> Iterator[list[bytes | None]]:
     read: Callable[[int], bytes] = getattr(source, "read1", source.read)
     while block := read(READ_BYTES):
         *lines, rest = (rest + block).split(b"\n")
-        done: list[bytes | None] = list(lines)
+        done = [line if len(line) <= LINE_BYTES else None for line in lines]
         if too_long and done:
             done[0], too_long = None, False
         if len(rest) > LINE_BYTES:

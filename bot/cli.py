@@ -1,15 +1,14 @@
 """The command `watchglass`. Each command loads only what it needs.
 
-Exit codes: 0 done; 1 some input lines were bad, or a check found faults; 2 the command was called wrongly;
-3 a setting is wrong; 4 the database cannot be used; 5 the program's own tables are faulty; 70 a fault of the
-program; 130 stopped by Ctrl-C; 141 the reader of the output went away.
+Exit codes: 0 done; 1 some input lines were bad, a check found faults, or the reader of the output went away;
+2 the command was called wrongly; 3 a setting is wrong; 4 the database cannot be used; 5 the program's own tables
+are faulty; 70 a fault of the program; 130 stopped by Ctrl-C.
 """
 
 from __future__ import annotations
 
 import io
 import logging
-import os
 import sys
 from collections.abc import Sequence
 from pathlib import Path
@@ -23,11 +22,10 @@ if TYPE_CHECKING:
     from bot.settings import Settings
     from nlp.reader import Reader
 
-BAD_INPUT, USAGE, SETTINGS, DATABASE, TABLES, FAULT, STOPPED, BROKEN_PIPE = 1, 2, 3, 4, 5, 70, 130, 141
+BAD_INPUT, SETTINGS, DATABASE, TABLES, FAULT, STOPPED = 1, 3, 4, 5, 70, 130
 CODES = (
-    "Exit codes: 0 done, 1 bad input lines or faults found, 2 wrong call, 3 a setting is wrong,"
-    " 4 the database cannot be used, 5 the program's tables are faulty, 70 a fault of the program,"
-    " 130 Ctrl-C, 141 broken pipe."
+    "Exit codes: 0 done, 1 bad input lines, faults found or broken pipe, 2 wrong call, 3 a setting is wrong,"
+    " 4 the database cannot be used, 5 the program's tables are faulty, 70 a fault of the program, 130 Ctrl-C."
 )
 
 app = typer.Typer(
@@ -142,10 +140,6 @@ def run(arguments: Sequence[str]) -> int:
         return exit_.code if isinstance(exit_.code, int) else 0
     except KeyboardInterrupt:
         return STOPPED
-    except BrokenPipeError:
-        # Python would complain again when it flushes at the end.
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        return BROKEN_PIPE
     except Exception as error:
         code = _code_of(error)
         if code is None:

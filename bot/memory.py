@@ -31,14 +31,15 @@ class Memory:
     async def recall(self, wanted: Sketch, author_key: str) -> Recollection:
         """The case of this recipe, who asked before, and a ruling that reaches it."""
         await self._catch_up()
-        like = [case for _, case in self._index.like(wanted)[:LOOKED_AT]]
-        case = self._index.same(wanted)
-        if not like:
+        found = self._index.like(wanted)
+        if not found:
             return Recollection()
+        case = self._index.same(wanted, found)
+        like = [number for _, number in found[:LOOKED_AT]]
         standing = await self._cases.standing(sorted({*like, *([case] if case else [])}), author_key)
         taken = [number for number, (state, _, _) in standing.items() if state is CaseState.TAKEN]
         covered = max((likeness(wanted, self._index[number]) for number in taken), default=0.0)
-        variant = self._index.variant(wanted) if case is None else None
+        variant = self._index.variant(wanted, found) if case is None else None
         history = History(
             covered=covered,
             variant=variant,

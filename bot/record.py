@@ -9,7 +9,7 @@ from bot.store.database import Database, Transaction
 from bot.store.inbox import Accepted, InboxTable
 from bot.store.outbox import OutboxTable
 from bot.store.tags import TagRow, TagTable
-from bot.tag import Outgoing
+from bot.tag import Answer
 from bot.triage import Item, Triage
 from bot.words.clean import clean_name, cut
 from bot.words.phrases import load_phrases
@@ -42,8 +42,8 @@ class Recorder:
                 await self._without_recipe(transaction, message, found)
             for index, item in enumerate(found.items):
                 case = await self._cases.write(transaction, new_case(item), item.case, self._clock())
+                await self._cases.count_person(transaction, case, message.author_key)
                 await self._tag(transaction, message, found, index, case, item.recipe)
-                await self._cases.count_people(transaction, case)
             await self._say(transaction, message, found.reply, found.more or None, found.reading.kind)
 
     async def set_aside(self, message: Accepted, error: str) -> None:
@@ -65,9 +65,8 @@ class Recorder:
                 interest=found.interest,
             )
             case = await self._cases.write(transaction, new, None, self._clock())
+            await self._cases.count_person(transaction, case, message.author_key)
         await self._tag(transaction, message, found, 0, case, None)
-        if case is not None:
-            await self._cases.count_people(transaction, case)
 
     async def _tag(
         self,
@@ -95,11 +94,8 @@ class Recorder:
     async def _say(
         self, transaction: Transaction, message: Accepted, text: str, more: str | None, kind: Kind
     ) -> None:
-        part = await self._outbox.next_part(transaction, message.message_id)
-        answer = Outgoing(
-            id=f"{message.message_id}-{part}",
+        answer = Answer(
             message_id=message.message_id,
-            part=part,
             channel=message.channel,
             text=text,
             more=more,

@@ -27,16 +27,18 @@ class Delivery(StrEnum):
     FAILED = "failed"
 
 
-class Outgoing(Frozen):
-    """One answer on its way. `id` is also the nonce that the platform checks: `<message id>-<part>`.
+class Answer(Frozen):
+    """What is said to one message. `more` is the long form behind the button; `urgent` ones go first."""
 
-    `more` is the long form behind the button; `urgent` ones come first.
-    """
-
-    id: str
     message_id: str
-    part: int
     channel: str
     text: str
     more: str | None
     urgent: bool
+
+
+class Outgoing(Answer):
+    """An answer on its way. `id` is also the nonce that the platform checks: `<message id>-<part>`."""
+
+    id: str
+    part: int

@@ -10,13 +10,15 @@ from __future__ import annotations
 import math
 import re
 import unicodedata
-from collections import defaultdict
+from collections import Counter, defaultdict
 
 from rules.assessment import Assessment, Severity, Verdict
 from rules.recipe import Frozen, Recipe, Site
 
 LIKE = 0.6
 APART = 0.3  # half the sum of the differences of all shares, 0 = alike, 1 = nothing shared
+ROUNDING = 1e-9
+EMPTY: frozenset[int] = frozenset()
 NOT_WORD = re.compile(r"[^\w]+")
 
 
@@ -101,11 +103,13 @@ def same(one: Sketch, other: Sketch) -> bool:
 
 
 class LikenessIndex:
-    """All known cases by substance. Exact: whatever is like enough is found."""
+    """All known cases by substance and number of substances. Exact: whatever is like enough is found."""
 
     def __init__(self) -> None:
         self._sketches: dict[int, Sketch] = {}
-        self._by_token: dict[str, set[int]] = defaultdict(set)
+        self._tokens: dict[int, frozenset[str]] = {}
+        self._common: Counter[str] = Counter()
+        self._postings: dict[tuple[str, int], set[int]] = defaultdict(set)
 
     def __len__(self) -> int:
         return len(self._sketches)
@@ -114,29 +118,45 @@ class LikenessIndex:
         return self._sketches[case]
 
     def add(self, case: int, known: Sketch) -> None:
+        tokens = known.tokens
         self._sketches[case] = known
-        for token in known.tokens:
-            self._by_token[token].add(case)
+        self._tokens[case] = tokens
+        self._common.update(tokens)
+        for token in tokens:
+            self._postings[token, len(tokens)].add(case)
 
     def like(self, wanted: Sketch) -> list[tuple[float, int]]:
         """Likeness and number of every case with enough substances shared, the likest and oldest first."""
-        tokens = sorted(wanted.tokens, key=lambda token: (len(self._by_token.get(token, ())), token))
-        # Whatever shares LIKE of all tokens shares one of the rarest: the others need not be looked up.
-        looked_up = tokens[: len(tokens) - math.ceil(LIKE * len(tokens)) + 1]
-        candidates: set[int] = set().union(*(self._by_token.get(token, set()) for token in looked_up))
-        scored = ((likeness(wanted, self._sketches[case]), case) for case in candidates)
-        return sorted((pair for pair in scored if pair[0] >= LIKE), key=lambda pair: (-pair[0], pair[1]))
+        tokens = wanted.tokens
+        scored = []
+        for case in self._candidates(tokens):
+            known = self._tokens[case]
+            shared = len(tokens & known)
+            score = shared / (len(tokens) + len(known) - shared)
+            if score >= LIKE:
+                scored.append((score, case))
+        return sorted(scored, key=lambda pair: (-pair[0], pair[1]))
 
-    def same(self, wanted: Sketch) -> int | None:
-        """The case that this is a copy of."""
-        return next((case for _, case in self.like(wanted) if same(wanted, self._sketches[case])), None)
+    def same(self, wanted: Sketch, like: list[tuple[float, int]]) -> int | None:
+        """The case among the like ones that this is a copy of."""
+        return next((case for _, case in like if same(wanted, self._sketches[case])), None)
 
-    def variant(self, wanted: Sketch) -> int | None:
+    def variant(self, wanted: Sketch, like: list[tuple[float, int]]) -> int | None:
         """The likest case with another verdict: "the same, but ..."."""
         verdict = wanted.verdict
-        return next(
-            (case for _, case in self.like(wanted) if self._sketches[case].verdict is not verdict), None
-        )
+        return next((case for _, case in like if self._sketches[case].verdict is not verdict), None)
+
+    def _candidates(self, tokens: frozenset[str]) -> set[int]:
+        """Cases that may be like enough. Whatever shares `needed` tokens has one of the rarest; only those are
+        looked up, by the number of tokens that a like case may have."""
+        rarest_first = sorted(tokens, key=lambda token: (self._common[token], token))
+        own = len(tokens)
+        found: set[int] = set()
+        for size in range(math.ceil(LIKE * own - ROUNDING), math.floor(own / LIKE + ROUNDING) + 1):
+            needed = math.ceil(LIKE / (1 + LIKE) * (own + size) - ROUNDING)
+            for token in rarest_first[: own - needed + 1]:
+                found |= self._postings.get((token, size), EMPTY)
+        return found
 
 
 def _step(share: float | None) -> str:

@@ -112,10 +112,11 @@ class CaseTable:
         values = (interest.score, _interest_json(interest), now, interest.queued, case)
         await transaction.run(sql, values)
 
-    async def count_people(self, transaction: Transaction, case: int) -> None:
-        """Counts the distinct people who asked, after a new tag."""
-        counted = "SELECT COUNT(DISTINCT author_key) FROM tags WHERE case_id = ?"
-        await transaction.run(f"UPDATE cases SET people = ({counted}) WHERE id = ?", (case, case))
+    async def count_person(self, transaction: Transaction, case: int, author_key: str) -> None:
+        """Counts this person, before the tag is written, unless they asked before."""
+        asked = "EXISTS (SELECT 1 FROM tags WHERE case_id = cases.id AND author_key = ?)"
+        sql = f"UPDATE cases SET people = people + 1 WHERE id = ? AND NOT {asked}"
+        await transaction.run(sql, (case, author_key))
 
     async def set_state(self, transaction: Transaction, case: int, state: CaseState) -> CaseState | None:
         """Sets the state; returns the one before, None where there is no such case."""

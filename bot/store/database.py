@@ -27,13 +27,14 @@ class Transaction:
 
     async def run(self, sql: str, values: Values = ()) -> int:
         """Runs one statement; returns how many rows it changed."""
-        async with self._connection.execute(sql, values) as cursor:
-            return cursor.rowcount
+        # Not closed by hand: a finished cursor holds nothing, and each call costs a turn of the other thread.
+        cursor = await self._connection.execute(sql, values)
+        return cursor.rowcount
 
     async def insert(self, sql: str, values: Values) -> int:
         """Runs one INSERT; returns the row id."""
-        async with self._connection.execute(sql, values) as cursor:
-            return cursor.lastrowid or 0
+        cursor = await self._connection.execute(sql, values)
+        return cursor.lastrowid or 0
 
     async def rows(self, sql: str, values: Values = ()) -> list[sqlite3.Row]:
         return list(await self._connection.execute_fetchall(sql, values))
@@ -63,6 +64,10 @@ class Database:
                     raise store_error(self.path, error) from error
                 raise
 
+    async def change(self, sql: str, values: Values = ()) -> list[sqlite3.Row]:
+        """One statement that is a transaction by itself; its RETURNING rows. Raises StoreError."""
+        return await self.rows(sql, values)
+
     async def rows(self, sql: str, values: Values = ()) -> list[sqlite3.Row]:
         """What a SELECT finds. Raises StoreError."""
         async with self._turn:
@@ -89,6 +94,8 @@ async def _connect(path: Path, busy_milliseconds: int) -> aiosqlite.Connection:
     connection: aiosqlite.Connection | None = None
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
+        # Tried here first: where aiosqlite's own thread fails to open, it outlives the event loop.
+        sqlite3.connect(path).close()
         connection = await aiosqlite.connect(path, isolation_level=None)
         await _prepare(connection, path, busy_milliseconds)
     except BaseException as error:

@@ -35,24 +35,19 @@ class InboxTable:
         sql = (
             "INSERT INTO inbox (message_id, channel, author_key, text, received_at, urgent)"
             " VALUES (:message_id, :channel, :author_key, :text, :received_at, :urgent)"
-            " ON CONFLICT (message_id) DO NOTHING"
+            " ON CONFLICT (message_id) DO NOTHING RETURNING 1"
         )
-        async with self._database.transaction() as transaction:
-            return await transaction.run(sql, message.model_dump()) == 1
+        return bool(await self._database.change(sql, message.model_dump()))
 
     async def claim(self) -> Accepted | None:
         """The next message, urgent first, then in the order of arrival.
 
         The start is counted before the try, so that a message that ends the process is set aside as well.
         """
-        sql = f"SELECT {COLUMNS} FROM inbox WHERE state = 'waiting' ORDER BY urgent DESC, rowid LIMIT 1"
-        async with self._database.transaction() as transaction:
-            for row in await transaction.rows(sql):
-                message = Accepted.model_validate(dict(row))
-                started = "UPDATE inbox SET starts = starts + 1 WHERE message_id = ?"
-                await transaction.run(started, (message.message_id,))
-                return message.model_copy(update={"starts": message.starts + 1})
-            return None
+        line = "SELECT rowid FROM inbox WHERE state = 'waiting' ORDER BY urgent DESC, rowid LIMIT 1"
+        sql = f"UPDATE inbox SET starts = starts + 1 WHERE rowid = ({line}) RETURNING {COLUMNS}"
+        rows = await self._database.change(sql)
+        return Accepted.model_validate(dict(rows[0])) if rows else None
 
     async def close(self, transaction: Transaction, message_id: str) -> bool:
         """Marks it answered; False where it was answered before."""
@@ -62,8 +57,7 @@ class InboxTable:
     async def note_error(self, message_id: str, error: str) -> None:
         """Counts a try that ended in an error."""
         sql = "UPDATE inbox SET error = ?, attempts = attempts + 1, starts = 0 WHERE message_id = ?"
-        async with self._database.transaction() as transaction:
-            await transaction.run(sql, (error, message_id))
+        await self._database.change(sql, (error, message_id))
 
     async def put_aside(self, transaction: Transaction, message_id: str, error: str) -> bool:
         """Takes it out of the line for good, with its reason; False where it is out already."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bot.store.database import Database, Transaction
-from bot.tag import Outgoing
+from bot.tag import Answer, Outgoing
 
 COLUMNS = "nonce AS id, message_id, part, channel, text, more, urgent"
 
@@ -12,16 +12,16 @@ class OutboxTable:
     def __init__(self, database: Database) -> None:
         self._database = database
 
-    async def next_part(self, transaction: Transaction, message_id: str) -> int:
-        """0 for a first answer; a message that was set aside and tried again has its apology before that."""
-        sql = "SELECT COALESCE(MAX(part) + 1, 0) FROM outbox WHERE message_id = ?"
-        return int(next(iter(await transaction.rows(sql, (message_id,))))[0])
+    async def add(self, transaction: Transaction, answer: Answer, now: int) -> None:
+        """Writes the answer beside the verdict, as the next part of what is said to its message.
 
-    async def add(self, transaction: Transaction, answer: Outgoing, now: int) -> None:
-        """Writes the answer beside the verdict."""
+        Part 0 is the first answer; a message that was set aside and tried again has its apology before it.
+        """
+        parts = "SELECT COALESCE(MAX(part) + 1, 0) AS part FROM outbox WHERE message_id = :message_id"
         sql = (
             "INSERT INTO outbox (message_id, part, nonce, channel, text, more, urgent, created_at)"
-            " VALUES (:message_id, :part, :id, :channel, :text, :more, :urgent, :now)"
+            " SELECT :message_id, part, :message_id || '-' || part, :channel, :text, :more, :urgent, :now"
+            f" FROM ({parts})"
         )
         await transaction.run(sql, {**answer.model_dump(), "now": now})
 
@@ -38,16 +38,16 @@ class OutboxTable:
         """False where it was settled before."""
         sql = (
             "UPDATE outbox SET state = 'sent', platform_message_id = ?, sent_at = ?, error = NULL"
-            " WHERE nonce = ? AND state = 'pending'"
+            " WHERE nonce = ? AND state = 'pending' RETURNING 1"
         )
-        async with self._database.transaction() as transaction:
-            return await transaction.run(sql, (platform_message_id, now, nonce)) == 1
+        return bool(await self._database.change(sql, (platform_message_id, now, nonce)))
 
     async def failed(self, nonce: str, error: str) -> bool:
         """False where it was settled before."""
-        sql = "UPDATE outbox SET state = 'failed', error = ? WHERE nonce = ? AND state = 'pending'"
-        async with self._database.transaction() as transaction:
-            return await transaction.run(sql, (error, nonce)) == 1
+        sql = (
+            "UPDATE outbox SET state = 'failed', error = ? WHERE nonce = ? AND state = 'pending' RETURNING 1"
+        )
+        return bool(await self._database.change(sql, (error, nonce)))
 
     async def answers(self, message_id: str) -> list[Outgoing]:
         """All parts of the answer to one message, sent or not."""
