@@ -87,7 +87,7 @@ def judge(
     return Judged(case, tuple(finding for check in HAZARDS for finding in check(case)))
 
 
-def _sites(recipe: Recipe) -> tuple[Site, ...]:
+def sites_of(recipe: Recipe) -> tuple[Site, ...]:
     product = _product(recipe)
     return recipe.sites or (product.sites if product else ())
 
@@ -164,7 +164,7 @@ def assess(recipe: Recipe, jurisdiction: Jurisdiction = Jurisdiction.US) -> Asse
     """Everything that the rules have to say about one recipe under one law."""
     said, recipe = recipe, take_for(recipe)
     guessed = recipe is not said
-    sites = _sites(recipe)
+    sites = sites_of(recipe)
     least, question = Verdict.FINE, None
     if sites:
         base = judge(recipe, jurisdiction, sites, guessed=guessed)
@@ -185,7 +185,7 @@ def assess(recipe: Recipe, jurisdiction: Jurisdiction = Jurisdiction.US) -> Asse
         verdict=verdict,
         question=question if verdict is Verdict.UNCLEAR else None,
         not_understood=not_understood(recipe),
-        sites=_sites(recipe),
+        sites=sites_of(recipe),
         contact=base.case.contact,
         taken_for=recipe.product if guessed else None,
     )
