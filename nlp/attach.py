@@ -92,7 +92,8 @@ class _Prices:
 
     def strength(self, before: Item | None, measure: Measure) -> float:
         """Price of a percentage that tells how strong a thing is: beside another amount, or right at a name."""
-        ahead = self._right[min(measure.end + 1, len(self._right) - 1)] - self._right[measure.end]
+        last = measure.end + 1 >= len(self._right)
+        ahead = _ALONE if last else self._right[measure.end + 1] - self._right[measure.end]
         if before is None or (isinstance(before, Measure) and before.unit is Unit.PERCENT):
             return _STRENGTH + ahead
         behind = self._left[measure.start] - self._left[before.end]

@@ -49,6 +49,8 @@ def _vague(words: Words, at: int, lexicon: Lexicon) -> Number | None:
             begin += 1
         begin += 1
     bounds = lexicon.vague.get(words.at(begin))
+    if words.at(begin) == "bit" and words.at(begin + 1) != "of":
+        return None
     return Number(*bounds, begin + 1, False) if bounds else None
 
 

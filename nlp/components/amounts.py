@@ -21,6 +21,7 @@ _ALONE = frozenset({
 _FEW = (2.0, 3.0, 6.0)
 _DUAL = frozenset({"(", "/", "or", "=", "-", "about", "~", "|", "approx", "approximately", "≈", ",", "roughly", "[", "*"})
 _OPENS = frozenset({",", "and", "+", "•", "-", "*", ";", ":", "plus", "with", "&", "."})
+_ABOUT = frozenset({"about", "approx", "approximately", "around", ":", "~", "up", "to", "roughly", "-", "is", "total", "enough", "a", "of", "="})
 _HEADS_COLUMN = frozenset({"/", "(", "in", "|", "wt", "all", "w", "weight", "[", ",", "-"})
 _COLUMN = frozenset({Unit.PERCENT, Unit.G, Unit.DROP, Unit.TSP, Unit.TBSP, Unit.ML, Unit.PART, Unit.OZ, Unit.CUP})
 _MASS = frozenset({Unit.G, Unit.MG, Unit.KG, Unit.OZ, Unit.LB})
@@ -200,12 +201,12 @@ def _is_index(words: Words, at: int, number: Number) -> bool:
 
 def _is_yield(words: Words, measure: Measure, after: set[int]) -> bool:
     """The figure stands right behind "makes", "yield:", "SPF" and the like."""
-    for at in (measure.start, measure.start - 1, measure.start - 2):
-        if at in after:
-            return True
-        if words.is_break(at - 1):
+    at = measure.start
+    while at not in after:
+        at -= 1
+        if measure.start - at > 3 or words.at(at) not in _ABOUT:
             return False
-    return False
+    return True
 
 
 def _dual(words: Words, first: Measure, second: Measure) -> bool:

@@ -37,9 +37,11 @@ class _Evidence:
         self.measured = sum(1 for entry in self.entries if entry.measure is not None and entry.measure.unit is not Unit.PERCENT)
         self.figures = sum(1 for entry in self.entries if entry.measure is not None)
         self.known = sum(1 for entry in self.entries if entry.mention.substance is not None)
+        self.counted = sum(1 for e in self.entries if e.measure is not None and e.measure.unit not in (None, Unit.PART, Unit.PERCENT))
         self.units = sum(1 for entry in self.entries if entry.measure is not None and entry.measure.unit is not None)
-        self.use = any((context.product and not context.guessed) or context.sites for context in doc._.contexts)
+        self.use = bool(doc._.named) or any(cue.label.startswith("site.") for cue in doc._.cues)
         self.mentions = len(doc._.mentions)
+        self.asks_first = _opens_as_question(self.words, lexicon_of(doc), first=True)
         self.asks = "?" in self.words.norm or self.said["kind.question"] > 0 or _opens_as_question(self.words, lexicon_of(doc))
         self.address = "<url>" in self.words.norm
 
@@ -77,6 +79,8 @@ class _Evidence:
 
     def _is_recipe(self) -> bool:
         count = len(self.entries)
+        if self.asks_first and self.counted < 2:
+            return False
         choices = sum(1 for entry in self.entries if entry.head is not None)
         if self.figures >= 2 and (self.known or self.units >= 2 or self.use):
             return True
@@ -88,14 +92,16 @@ class _Evidence:
         return self.known >= 2 and (listed >= 3 or (listed >= 2 and not self.asks))
 
 
-def _opens_as_question(words: Words, lexicon: Lexicon) -> bool:
-    """A sentence begins with "does", "what", "can i" ..., whoever is called before it."""
+def _opens_as_question(words: Words, lexicon: Lexicon, *, first: bool = False) -> bool:
+    """A sentence (`first`: the first one) begins with "does", "what", "can i" ..., whoever is called before it."""
     opening = True
     for at, word in enumerate(words.norm):
         if opening and word in lexicon.words["asks"]:
             if word not in ("can", "could", "may") or words.at(at + 1) in lexicon.words["asker"]:
                 return True
         called = words.at(at - 1) == "@"
+        if first and not (opening or called or word == "@"):
+            return False
         opening = called or not word[0].isalpha() and word != "," or (opening and word in lexicon.words["fillers"])
     return False
 

@@ -73,11 +73,12 @@ def _never_bare(lexicon: Lexicon) -> frozenset[str]:
 
 def _trimmed(words: Words, start: int, end: int, substance: Substance | None, lexicon: Lexicon, names: Names) -> int:
     """Leaves words of grade outside the name, as long as the rest still names the same."""
+    best = start
     while substance and start + 1 < end and (words.norm[start] in lexicon.words["grade"] or words.norm[start] in lexicon.starters):
-        if names.find(words.norm[start + 1 : end]) is not substance:
-            break
         start += 1
-    return start
+        if names.find(words.norm[start:end]) is substance:
+            best = start
+    return best
 
 
 def _extended(words: Words, end: int, substance: Substance | None, lexicon: Lexicon) -> tuple[int, bool]:

@@ -18,6 +18,10 @@ from nlp.tokens import Words, register
 
 GRAVE, HARM, SLIGHT = 3.0, 2.0, 1.0
 _POINTS = {"grave": GRAVE, "harm": HARM, "slight": SLIGHT}
+_SHORT = 45  # words; so short a message is also weighed as a whole
+_DENIALS = frozenset({"no", "not", "without", "never", "don't", "doesn't", "didn't", "won't"})
+_SUPPOSING = frozenset({"will", "would", "does", "do", "can", "could"})
+_ASKERS = frozenset({"i", "you", "we", "someone", "anyone"})
 _GROUPS = frozenset({*_POINTS, "hurt"})
 BAR = 4.0
 _CALM = {GRAVE: 2.0, HARM: 4.0, SLIGHT: 4.0}  # a caution weighs less against words that are grave by themselves
@@ -35,24 +39,46 @@ def urgent(doc: Doc) -> Doc:
         for cue in doc._.cues
         if cue.label.partition(".")[0] in _GROUPS and not (cue.label in ("hurt.body", "hurt.eye") and cue.start in things)
     ]
-    doc._.emergency = emergency_in(words, cues) if cues else None
+    measured = sum(1 for entry in doc._.entries if entry.measure is not None)
+    doc._.emergency = emergency_in(words, cues, whole=measured < 2) if cues else None
     return doc
 
 
-def emergency_in(words: Words, cues: Iterable[Cue]) -> Emergency | None:
-    """The gravest thing that any sentence tells."""
+def emergency_in(words: Words, cues: Iterable[Cue], *, whole: bool) -> Emergency | None:
+    """The gravest thing that any sentence tells; `whole`: a short message is also weighed as one sentence."""
     sentence = layout_of(words).sentence
     by_sentence: defaultdict[int, list[Cue]] = defaultdict(list)
     alarm = 0.0
     for cue in cues:
+        if _denied(words, cue):
+            continue
         by_sentence[sentence[cue.start]].append(cue)
         alarm = 1.0 if cue.label == "hurt.alarm" else alarm
-    met = [found for mates in by_sentence.values() if (found := _sentence(mates, alarm))]
+    groups = list(by_sentence.values())
+    if whole and len(words) <= _SHORT:
+        groups.append([cue for mates in groups for cue in mates])
+    met = [found for mates in groups if mates and (found := _sentence(mates, alarm, _supposes(words, sentence, mates)))]
     found = [emergency for several in met for emergency in several]
     return min(found, key=_FIRST.index) if found else None
 
 
-def _sentence(cues: list[Cue], alarm: float) -> list[Emergency]:
+def _denied(words: Words, cue: Cue) -> bool:
+    """ "no burning", "without any irritation": said of harm that is not grave by itself."""
+    if cue.label.partition(".")[0] not in ("harm", "slight"):
+        return False
+    before = words.at(cue.start - 2) if words.at(cue.start - 1) in ("any", "more") else words.at(cue.start - 1)
+    return before in _DENIALS
+
+
+def _supposes(words: Words, sentence: list[int], cues: list[Cue]) -> bool:
+    """ "will lye burn my skin": a question about what might be."""
+    at = cues[0].start
+    while at and sentence[at - 1] == sentence[cues[0].start]:
+        at -= 1
+    return words.at(at) in _SUPPOSING and words.at(at + 1) not in _ASKERS
+
+
+def _sentence(cues: list[Cue], alarm: float, supposed: bool) -> list[Emergency]:
     said = {cue.label for cue in cues}
     harms = [(_POINTS[group], name) for group, _, name in (cue.label.partition(".") for cue in cues) if group in _POINTS]
     if not harms:
@@ -65,7 +91,7 @@ def _sentence(cues: list[Cue], alarm: float) -> list[Emergency]:
     points += kin or "hurt.person" in said
     points += max(alarm, "hurt.now" in said)
     gravest = max(harm for harm, _ in harms)
-    points -= _CALM[gravest] * ("hurt.calm" in said) + _MILD * ("hurt.mild" in said and gravest < GRAVE)
+    points -= _CALM[gravest] * ("hurt.calm" in said or supposed) + _MILD * ("hurt.mild" in said and gravest < GRAVE)
     if points < BAR or gravest < HARM or not (body or kin or gravest >= GRAVE):
         return []
     named = [Emergency(name) for harm, name in harms if harm == gravest]
