@@ -10,6 +10,7 @@ from rules.chemistry.tables import Row, read_table
 from rules.chemistry.thresholds import threshold
 from rules.interval import Interval
 
+MOST_OIL = 0.99  # share of the whole; there is always a little water where this is asked
 BOOSTED_COVER = 1.25  # a booster evens out the weak side of a preservative: common practice, no source
 
 
@@ -58,8 +59,8 @@ def score_of(found: Mapping[str, Interval], phases: Phases, ph: Interval, *, boo
     """Strength against the weaker side of bacteria and fungi; 1 = just enough.
 
     sum over preservatives of (active % / floor) * cover, active % = share * acid fraction * undissociated
-    fraction, less what oil beyond an ordinary lotion takes: / [(1 - o + K o) / (1 - o0 + K o0)], o = oil
-    share. That the strengths of several add up is common practice, not a law.
+    fraction, less what oil beyond an ordinary lotion takes, since the floors were found in lotions. That the
+    strengths of several add up is common practice, not a law.
     """
     held = _oil_takes(phases)
     lift = BOOSTED_COVER if boosted else 1.0
@@ -74,8 +75,18 @@ def score_of(found: Mapping[str, Interval], phases: Phases, ph: Interval, *, boo
     return against_bacteria if against_bacteria.best <= against_fungi.best else against_fungi
 
 
+def in_water_phase(overall: float, oil_to_water: float, partition: float) -> float:
+    """Concentration in the water of an oil-in-water mixture, in the unit of `overall`.
+
+    C_w = C (r + 1) / (K r + 1), r = oil:water, K = oil:water partition coefficient; J. Soc. Cosmet. Chem. 16
+    (1965), library.scconline.org/v016n01/16. Emulsifiers, which bind some more, are left out.
+    """
+    return overall * (oil_to_water + 1) / (partition * oil_to_water + 1)
+
+
 def _oil_takes(phases: Phases) -> float:
     """How much more than in an ordinary lotion the oil holds back, 1 or more."""
-    k, reference = threshold("oil_partition"), threshold("reference_oil_share")
-    share = min(1.0, phases.all_oil.best / 100)
-    return max(1.0, (1 - share + k * share) / (1 - reference + k * reference))
+    partition, reference = threshold("oil_partition"), threshold("reference_oil_share")
+    share = min(MOST_OIL, phases.all_oil.best / 100)
+    usual = in_water_phase(1.0, reference / (1 - reference), partition)
+    return max(1.0, usual / in_water_phase(1.0, share / (1 - share), partition))

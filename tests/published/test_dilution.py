@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from rules.chemistry.chemistry import Preserved
+from rules.chemistry.preservatives import in_water_phase
 from tests.rules.chemistry.shelf import analysed, composed
 
 # dilution, percent left of 1.0, 0.7 and 0.4 %: mass balance C2 = C1 / D
@@ -54,6 +55,32 @@ def test_half_a_percent_is_enough_only_beside_a_booster():
 
     assert analysed(*base).preservation.status is Preserved.TOO_WEAK
     assert analysed(*base, (0.3, "g", "ethylhexylglycerin")).preservation.status is Preserved.EFFECTIVE
+
+
+SCC_1965 = "J. Soc. Cosmet. Chem. 16 (1965) table II, library.scconline.org/v016n01/16 (OCR)"
+# overall %, partition coefficient, oil:water ratio, % in the water
+PARTITIONED = [
+    (0.4, 0.067, 0.2, 0.474),
+    (0.4, 0.067, 1.0, 0.750),
+    (0.4, 0.067, 2.5, 1.199),
+    (0.4, 0.067, 5.0, 1.799),
+    (0.4, 0.067, 10.0, 2.636),
+    (1.0, 1.0, 0.2, 1.000),
+    (1.0, 1.0, 10.0, 1.000),
+    (4.0, 116.7, 0.2, 0.197),
+    (4.0, 116.7, 1.0, 0.068),
+    (4.0, 116.7, 2.5, 0.048),
+    (4.0, 116.7, 5.0, 0.0411),
+    (4.0, 116.7, 10.0, 0.038),
+]
+
+
+@pytest.mark.parametrize(("overall", "partition", "ratio", "published"), PARTITIONED)
+def test_oil_shares_a_preservative_with_the_water_as_published(overall, partition, ratio, published):
+    # 1 %: rounding of the table, and one unit of its last digit
+    assert in_water_phase(overall, ratio, partition) == pytest.approx(published, rel=0.01, abs=0.001), (
+        SCC_1965
+    )
 
 
 def test_a_large_oil_phase_takes_preservative_from_the_water():
