@@ -62,7 +62,7 @@ def preservation(
     if decision is None and found:
         decision = _preserved(composition, phases, ph, found, catalogue)
     if decision is None:
-        decision = _unpreserved(phases, water_activity, bool(lookalikes))
+        decision = _unpreserved(composition, phases, water_activity, catalogue)
     working = [active_percent(part, share, ph or TYPICAL_PH) for part, share in found.items()]
     named = source_of(THRESHOLD_BY_REASON.get(decision.reason, "low_risk_water_activity"))
     return Preservation(
@@ -99,7 +99,9 @@ def _with_role(composition: Composition, role: Role, catalogue: Catalogue) -> di
     return {part: share for part, share in parts if part in catalogue and role in catalogue[part].roles}
 
 
-def _unpreserved(phases: Phases, water_activity: Interval | None, lookalike: bool) -> Decision:
+def _unpreserved(
+    composition: Composition, phases: Phases, water_activity: Interval | None, catalogue: Catalogue
+) -> Decision:
     limit = threshold("low_risk_water_activity")
     if water_activity is not None and water_activity.best < limit:
         reason = "water_activity_near_limit"
@@ -108,6 +110,11 @@ def _unpreserved(phases: Phases, water_activity: Interval | None, lookalike: boo
     if spirit.best >= SOME_ALCOHOL_PERCENT:
         limit = threshold("low_risk_alcohol_percent")
         return Decision(Preserved.NONE, "alcohol_too_weak", spirit, limit, "percent")
+    booster = composition.with_role(Role.BOOSTER, catalogue)
+    if booster.best >= threshold("booster_percent"):
+        limit = threshold("booster_percent")
+        return Decision(Preserved.TOO_WEAK, "booster_only", booster, limit, "percent")
+    lookalike = _with_role(composition, Role.LOOKS_LIKE_PRESERVATIVE, catalogue)
     reason = "lookalike_only" if lookalike else "nothing_preserves"
     return Decision(Preserved.NONE, reason, water_activity, limit, "water_activity")
 

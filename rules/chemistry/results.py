@@ -75,3 +75,4 @@ class Vapour:
     gas_litres: Interval | None  # CO2 or O2 set free, at 25 degrees C and 1 atm, for the batch as written
     dangerous_pairs: tuple[tuple[str, str, str], ...]  # id, id, key of the result in the pairs table
     sources: tuple[str, ...]
+    bottle_atm: Interval | None = None  # gauge, of the gas in a closed bottle four fifths full

@@ -16,6 +16,7 @@ from rules.chemistry.thresholds import threshold
 from rules.interval import Interval
 
 LITRES_PER_MOL = 24.465  # ideal gas at 25 degrees C and 1 atm
+HENRY = 10**-1.468  # mol of carbon dioxide per litre of water and atm; from memory
 FLASH_ERROR = 4.0  # degrees C; the tables do not say whether percent is by weight or by volume
 LEAST_REACTIVE_PERCENT = 0.05
 REACTIVE_ROLES = frozenset({Role.ACID, Role.CARBONATE})
@@ -73,6 +74,7 @@ def vapour(composition: Composition, phases: Phases, acidity: Acidity, catalogue
         gas_litres=_gas(composition, acidity),
         dangerous_pairs=tuple((a, b, row.result) for a, b, row in pairs),
         sources=tuple(dict.fromkeys(row.source for _, _, row in pairs)),
+        bottle_atm=_pressure(acidity),
     )
 
 
@@ -103,6 +105,23 @@ def _gas(composition: Composition, acidity: Acidity) -> Interval | None:
         return None
     hundreds = composition.total.scaled(0.01) if composition.total is not None else Interval.exact(1)
     return acidity.carbon_dioxide.times(hundreds).scaled(LITRES_PER_MOL)
+
+
+def bottle_pressure(moles: float, liquid_litres: float, gas_litres: float) -> float:
+    """Gauge pressure in atm of carbon dioxide in a closed bottle at 25 degrees C.
+
+    n = P V_gas / (R T) + P K_H V_liquid, K_H = 10^-1.468 mol/(l atm): ideal gas and Henry's law, +-10 %. An
+    upper bound: what stays as bicarbonate above pH 5 is counted as gas.
+    """
+    return moles / (gas_litres / LITRES_PER_MOL + HENRY * liquid_litres)
+
+
+def _pressure(acidity: Acidity) -> Interval | None:
+    """For 100 g of mix, taken as 0.1 l, in a bottle four fifths full."""
+    gas = acidity.carbon_dioxide
+    if gas.best <= 0:
+        return None
+    return Interval(*(bottle_pressure(moles, 0.1, 0.025) for moles in (gas.low, gas.best, gas.high)))
 
 
 def _pairs(

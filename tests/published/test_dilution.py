@@ -130,6 +130,13 @@ def test_what_nothing_grows_in_needs_no_preservative(lines, reason):
     assert (preservation.status, preservation.reason) == (Preserved.NOT_NEEDED, reason)
 
 
+def test_a_booster_alone_is_too_weak():
+    # ethylhexylglycerin is sold as a booster, not as a preservative: common practice
+    preservation = analysed((95, "g", "water"), (0.5, "g", "ethylhexylglycerin")).preservation
+
+    assert (preservation.status, preservation.reason) == (Preserved.TOO_WEAK, "booster_only")
+
+
 def test_vitamin_e_is_named_as_a_lookalike_and_does_not_count():
     preservation = analysed((95, "g", "water"), (1, "g", "tocopherol")).preservation
 
