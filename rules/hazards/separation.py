@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rules.assessment import Basis, Finding, Hazard, Severity
-from rules.case import Case
+from rules.case import Case, Ingredient
 from rules.catalogue import Role
 from rules.chemistry.chemistry import Mixing
 from rules.hazards.evidence import finding, for_fragile
@@ -35,34 +35,39 @@ def _only_soap_holds(case: Case) -> Iterator[Finding]:
         )
 
 
+def _severity(case: Case, scent: bool) -> Severity:
+    emulsion = case.chemistry.emulsion
+    if not case.kept or emulsion.water_percent.best < LITTLE_WATER or case.made_as("soap"):
+        return Severity.NOTE
+    if scent and case.left_on and (case.at_mucosa or case.at(Site.FACE) or case.fragile):
+        return for_fragile(case, Severity.FIX)
+    shaken = case.when(Circumstance.SHAKEN_BEFORE_USE) or emulsion.mixing is Mixing.SHAKE
+    return Severity.NOTE if shaken else Severity.FIX
+
+
+def _what(case: Case) -> tuple[str, str, tuple[Ingredient, ...]]:
+    """Reason, safer way, and the lines that could be the cause."""
+    if _only_scent_floats(case):
+        return "scent_floats", "solubilise_scent", case.with_role(Role.ESSENTIAL_OIL, Role.FRAGRANCE)
+    if any(result == "soap_curdles" for _, _, result in case.chemistry.vapour.dangerous_pairs):
+        return "soap_curdles_in_acid", "mild_surfactant", case.with_role(Role.SOAP)
+    return "oil_and_water_part", "add_emulsifier", ()
+
+
 def check(case: Case) -> Iterator[Finding]:
     emulsion = case.chemistry.emulsion
     if case.dry or emulsion.mixing not in (Mixing.SEPARATES, Mixing.SHAKE):
         yield from _only_soap_holds(case)
         return
-    scent = _only_scent_floats(case)
-    shaken = case.when(Circumstance.SHAKEN_BEFORE_USE) or emulsion.mixing is Mixing.SHAKE
-    if not case.kept or emulsion.water_percent.best < LITTLE_WATER or case.made_as("soap"):
-        severity = Severity.NOTE
-    elif scent and case.left_on and (case.at_mucosa or case.at(Site.FACE) or case.fragile):
-        severity = for_fragile(case, Severity.FIX)
-    elif scent or shaken:
-        severity = Severity.NOTE if shaken else Severity.FIX
-    else:
-        severity = Severity.FIX
-    cause = max(
-        case.with_role(Role.ESSENTIAL_OIL, Role.FRAGRANCE) if scent else (),
-        key=lambda i: i.percent.best,
-        default=None,
-    )
+    reason, instead, causes = _what(case)
     yield finding(
         Hazard.SEPARATES,
-        severity,
-        "scent_floats" if scent else "oil_and_water_part",
-        "solubilise_scent" if scent else "add_emulsifier",
+        _severity(case, reason == "scent_floats"),
+        reason,
+        instead,
         Basis.COMPUTED,
         "hlb_method",
-        cause=cause,
+        cause=max(causes, key=lambda i: i.percent.best, default=None),
         value=emulsion.emulsifier_percent,
         unit="percent emulsifier",
         oil=round(emulsion.oil_percent.best, 1),
