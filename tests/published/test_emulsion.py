@@ -58,7 +58,7 @@ def test_the_hlb_of_two_emulsifiers_is_their_weight_mean(parts, mean):
 @pytest.mark.parametrize(
     ("lines", "mixing"),
     [
-        # computed in the notes: 1 mm drops cream within seconds, 0.1 mm in 2 minutes
+        # by Stokes: 1 mm drops cream within seconds, 0.1 mm in 2 minutes
         ([(50, "g", "water"), (50, "g", "olive_oil")], Mixing.SEPARATES),
         # honey, glycerin, alcohol, aloe are no emulsifiers: common practice
         ([(50, "g", "aloe_vera_gel"), (30, "g", "olive_oil"), (10, "g", "honey")], Mixing.SEPARATES),

@@ -84,7 +84,7 @@ def test_a_plate_of_mica_falls_some_thirteen_times_slower_than_a_sphere():
 
 
 def test_20_micrometre_mica_is_down_between_2_and_30_minutes():
-    # worked out in the project's notes: 2.1 min as a sphere, 27 min as a plate over 5 cm of water
+    # worked out apart from this code: 2.1 min as a sphere, 27 min as a plate over 5 cm of water
     particle = Particle(micrometres=(20, 20, 20), edge=Edge.PLATE, density=2.8)
     minutes = minutes_to_fall(particle, 1.005e-3, 998.2)
 

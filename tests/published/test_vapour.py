@@ -48,12 +48,12 @@ def test_the_gas_of_vinegar_and_soda_is_what_stoichiometry_says():
 
 @pytest.mark.parametrize(
     ("moles", "liquid", "gas", "atmospheres"),
-    # computed apart in the project's notes with a charge balance: soda 4.6 g in 80 ml vinegar in a 100 ml bottle;
-    # 13.8 g in 250 ml in half a litre; 1 g soda and 1 g citric acid in 80 ml. 10 %: the notes count what stays
-    # in solution as bicarbonate.
+    # Worked out apart from this code with a charge balance: soda 4.6 g in 80 ml vinegar in a 100 ml bottle;
+    # 13.8 g in 250 ml in half a litre; 1 g soda and 1 g citric acid in 80 ml. 10 %: the charge balance counts
+    # what stays in solution as bicarbonate.
     [(0.0548, 0.08, 0.02, 14.5), (0.164, 0.25, 0.25, 8.5), (0.0119, 0.08, 0.02, 3.1)],
 )
-def test_a_closed_bottle_of_fizz_reaches_the_pressure_of_the_notes(moles, liquid, gas, atmospheres):
+def test_a_closed_bottle_of_fizz_is_called_as_tight_as_it_gets(moles, liquid, gas, atmospheres):
     assert bottle_pressure(moles, liquid, gas) == pytest.approx(atmospheres, rel=0.1)
 
 

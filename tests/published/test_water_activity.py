@@ -177,7 +177,7 @@ def test_the_error_bar_holds_the_two_glycerol_series_that_disagree():
     [(0.95, 18.5, 23), (0.91, 29.5, 34), (0.86, 41.5, 44.5), (0.80, 51, 54), (0.75, 57.5, 60)],
 )
 def test_glycerin_needed_to_stop_growth_is_what_the_two_models_say(limit, least, most):
-    # facts computed from both glycerol models; guards the claim that a little glycerin preserves nothing
+    # computed from both glycerol models; guards the claim that a little glycerin preserves nothing
     at_least = activity_of({"water": 100 - least, "glycerin": least})
     at_most = activity_of({"water": 100 - most, "glycerin": most})
 

@@ -1,9 +1,6 @@
 """Fifteen recipes from spoons to verdict, each with the hand calculation beside it.
 
-The hand figures use US spoons and the densities of the test shelf; the reference column of the project's
-physics notes
-was computed apart from this code. Tolerances: 0.5 % of the whole for shares of liquids, the stated error
-bars elsewhere.
+The hand figures use US spoons and the densities of the test shelf; water activity, pH and settling were worked out once apart from this code. Tolerances: 0.5 % of the whole for shares of liquids, the stated error bars elsewhere.
 """
 
 from __future__ import annotations
@@ -220,7 +217,7 @@ def test_13_potassium_sorbate_switches_itself_off_without_acid(citric, ph, undis
 
 
 def test_13_potassium_sorbate_without_acid_lifts_the_ph_above_where_it_works():
-    # the note computes pH 6.2 in a hydrosol of pH 5 and 0.008 % undissociated; plain water has no buffer:
+    # worked out apart: pH 6.2 in a hydrosol of pH 5 and 0.008 % undissociated; plain water has no buffer:
     # pH above that
     chemistry = analysed((100, "g", "water"), (0.3, "g", "potassium_sorbate"))
 
