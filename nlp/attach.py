@@ -71,6 +71,8 @@ class _Prices:
                 left.append(0.2 / 3)
                 continue
             mild = word in grade
+            if word == "," and words.at(at - 1) in grade:
+                mild, word = True, ""
             right.append(_RIGHT_PRICES.get(word, 0.0 if mild else _WORD))
             left.append(_LEFT_PRICES.get(word, 0.2 if mild else _WORD))
         self.words = words

@@ -11,6 +11,7 @@ _OPENS_MORE = frozenset({"plus", "and", "with", "+", "add"})
 
 def link_brackets(draft: Draft) -> None:
     examples = {cue.end for cue in draft.cues_with("line.example")}
+    swapped = {draft.layout.bracket[cue.start] for cue in draft.cues_with("line.swap")} - {0}
     for number, (start, end) in enumerate(draft.layout.brackets, 1):
         inside = [entry for entry in draft.in_bracket.get(number, ()) if not entry.dropped]
         head = _head_before(draft, start) if inside else None
@@ -20,6 +21,9 @@ def link_brackets(draft: Draft) -> None:
         exampled = any(at in examples for at in range(start + 1, min(end, inside[0].start + 1)))
         if opening in _OPENS_CHOICE:
             _choices(draft, head, inside, examples)
+        elif number in swapped:
+            _choices(draft, head, [e for e in inside if draft.key(e) != draft.key(head)], examples)
+            _drop([e for e in inside if draft.key(e) == draft.key(head)])
         elif any(entry.measure is not None for entry in inside):
             _parts(draft, head, inside, opening)
         elif is_class_word(draft, head) or head.mention.generic:

@@ -73,13 +73,18 @@ def mark_surroundings(draft: Draft) -> None:
     """Water of the bath, soap to wash with, what a scent is like: no ingredients, unless an amount was given."""
     washing = draft.cues_with("line.wash_water")
     ends = {cue.end for cue in washing}
-    inside = {at for cue in washing for at in range(cue.start, cue.end)}
+    vessels = draft.cues_with("line.vessel")
+    holding = {cue.end for cue in vessels}
+    inside = {at for cue in (*washing, *vessels) for at in range(cue.start, cue.end)}
     for entry in draft.entries:
         if entry.start in inside and entry.measure is None:
             entry.dropped = True
-        near = any(at in ends for at in range(max(0, entry.start - 3), entry.start + 1)
-                   if draft.layout.sentence[max(0, at - 1)] == draft.layout.sentence[entry.start])  # fmt: skip
-        if near and (entry.measure is None or entry.mention.substance == "water"):
+        before = [at for at in range(max(0, entry.start - 3), entry.start + 1)
+                  if draft.layout.sentence[max(0, at - 1)] == draft.layout.sentence[entry.start]]  # fmt: skip
+        water = entry.mention.substance == "water"
+        if any(at in ends for at in before) and (entry.measure is None or water):
+            entry.dropped = True
+        if water and any(at in holding for at in before):
             entry.dropped = True
         if draft.words.at(entry.end) in draft.lexicon.words["tool"] and draft.words.at(entry.end) not in _NOT_TOOLS:
             entry.dropped = entry.measure is None

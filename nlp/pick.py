@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from nlp.draft import Draft, Entry
 from nlp.mention import Found
+from rules.recipe import Unit
 
 _BEFORE = frozenset({"•", "-", "*", ",", "+", ";", ":", "(", ")", "&", "and", "/", "_", "#", "|", "or", '"', ">", "plus", "with", "."})
 _AFTER = frozenset({",", "(", ")", "•", "+", "&", "and", "or", "-", "*", ";", ":", "/", ".", "|", '"', "plus", "[", "!", "=", ">"})
+_POINTS_BACK = frozenset({"the", "each", "that", "your", "this"})
 _VERB_REACH = 7  # words between "add" and the name
 
 
@@ -20,7 +22,7 @@ def pick(draft: Draft, entries: list[Entry]) -> list[Entry]:
             last = None if entry.negated else last
             continue
         earlier = by_key.get(draft.key(entry)) or _general_repeat(draft, entry, wanted)
-        if earlier is not None:
+        if earlier is not None and not _adds(draft, earlier, entry):
             _fill(earlier, entry)
             last = earlier
             continue
@@ -62,7 +64,7 @@ def _numbered(draft: Draft, at: int) -> bool:
 
 def _listed(draft: Draft, entry: Entry) -> bool:
     words = draft.words
-    ends = words.is_break(entry.end) or words.at(entry.end) in _AFTER or words.at(entry.end) in ("of", "optional", "to", "for", "as", "until", "enough", "if", "q")
+    ends = words.is_break(entry.end) or words.at(entry.end) in _AFTER or words.at(entry.end) in ("of", "optional", "to", "for", "as", "until", "enough", "if", "q", "in")
     if not (ends and _leads(draft, entry)):
         return False
     first = entry.start
@@ -95,18 +97,39 @@ def _carried(draft: Draft, last: Entry | None, entry: Entry) -> bool:
 def _general_repeat(draft: Draft, entry: Entry, wanted: list[Entry]) -> Entry | None:
     """ "the wax", "the oils" where beeswax and coconut oil stand in the list already."""
     norm = draft.words.norm
-    if entry.measure is not None and norm[entry.start - 1] not in ("the", "each", "that", "your") and draft.words.at(entry.measure.start - 1) != "each":
-        return None
     said = norm[entry.start : entry.end]
-    loose = entry.mention.generic or entry.mention.found is Found.BARE
+    back = norm[entry.start - 1] in _POINTS_BACK
+    loose = len(said) == 1 and (entry.mention.generic or entry.mention.found is Found.BARE)
     for other in wanted[-30:]:
         words = norm[other.start : other.end]
+        if entry.measure is not None and other.measure is not None and not back and not (loose and not _heads_line(draft, entry)):
+            continue
         if (loose and words[-1].endswith(said[-1])) or (len(said) < len(words) and all(word in words for word in said)):
             return other
     return None
 
 
+def _adds(draft: Draft, earlier: Entry, entry: Entry) -> bool:
+    """A second line of the list, or another choice, though the catalogue has one substance for both."""
+    if entry.head is not None and draft.words.norm[entry.start : entry.end] != draft.words.norm[earlier.start : earlier.end]:
+        return entry.head is earlier or entry.head is earlier.head
+    if entry.measure is None or earlier.measure is None or not _heads_line(draft, entry):
+        return False
+    return draft.words.at(entry.start - 1) not in _POINTS_BACK and entry.measure.unit is not Unit.PERCENT
+
+
+def _heads_line(draft: Draft, entry: Entry) -> bool:
+    """The amount begins its line, so that this is an item of the list and no step of the method."""
+    if entry.measure is None or entry.measure.end > entry.start:
+        return False
+    at = entry.measure.start - 1
+    while draft.words.at(at) in ("•", "-", "*", "~", "about"):
+        at -= 1
+    return draft.words.is_break(at)
+
+
 def _fill(earlier: Entry, entry: Entry) -> None:
     """A repeat makes no new line, but it may tell the amount that the list did not."""
-    if earlier.measure is None and entry.measure is not None and not earlier.example:
+    told = earlier.measure is None or (earlier.measure.shared and entry.measure is not None and not entry.measure.shared)
+    if told and entry.measure is not None and not earlier.example:
         earlier.measure = entry.measure

@@ -14,7 +14,7 @@ from nlp.draft import Entry
 from nlp.phrases import Hit, Phrases
 from nlp.signs import guess_product
 from nlp.titles import product_is_named
-from nlp.tokens import NormalisingTokenizer, Words, register
+from nlp.tokens import NormalisingTokenizer, Words, fold, register
 from nlp.use import DENIED, contact_of, keeping_of, sites_of, value
 from rules.products import Product
 from rules.recipe import Circumstance, Claim, Contact, Keeping, Site, Unit
@@ -72,7 +72,7 @@ class Products:
 def contexts(doc: Doc) -> Doc:
     """Sets `doc._.contexts`, one for each recipe in `doc._.recipes`, and at least one."""
     parts: list[list[Entry]] = doc._.recipes or [[]]
-    starts = [0, *(part[0].start for part in parts[1:]), len(doc._.words) + 1]
+    starts = [0, *(part[0].start for part in parts[1:]), len(doc._.words)]
     found = []
     for place, part in enumerate(parts):
         # A heading stands before the first ingredient of its part.
@@ -99,9 +99,11 @@ def _context(doc: Doc, part: list[Entry], begin: int, end: int) -> Context:
     for cue in doc._.cues:
         if begin <= cue.start < min(end, begin + _LOOK_AT):
             cues.setdefault(cue.label.partition(".")[0], []).append(cue)
-    guess = None if named else _guess(doc, part, words.norm[begin : min(end, begin + _LOOK_AT)])
-    product = products.get(_first(named)) if named else products.get(guess or "")
-    within = frozenset(at for hit in doc._.product_hits for at in range(hit.start, hit.end))
+    within = frozenset(at for piece in (*doc._.product_hits, *doc._.mentions) for at in range(piece.start, piece.end))
+    said = products.get(_first(named)) if named else None
+    vague = said is None or all(hit.end - hit.start == 1 for hit in named)
+    guess = products.get(_guess(doc, part, _free(doc, begin, min(end, begin + _LOOK_AT))) or "") if vague else None
+    product = guess if said is None or (guess is not None and _is_kind_of(guess, words, named)) else said
     sites = sites_of(words, cues.get("site", []), product, within)
     return Context(
         product=product.id if product else None,
@@ -112,6 +114,18 @@ def _context(doc: Doc, part: list[Entry], begin: int, end: int) -> Context:
         circumstances=frozenset(Circumstance(value(cue)) for cue in cues.get("circumstance", [])),
         guessed=product is not None and not named,
     )
+
+
+def _free(doc: Doc, begin: int, end: int) -> list[str]:
+    """The words outside the names of ingredients, which say nothing of the use."""
+    taken = {at for mention in doc._.mentions for at in range(mention.start, mention.end)}
+    norm = doc._.words.norm
+    return [norm[at] for at in range(begin, end) if at not in taken]
+
+
+def _is_kind_of(guess: Product, words: Words, named: list[Hit[str]]) -> bool:
+    """ "balm" names a kind; what goes in tells that it is a lip balm."""
+    return any(fold(guess.name.split()[-1]) == words.norm[hit.start] for hit in named)
 
 
 def _first(named: list[Hit[str]]) -> str:

@@ -44,9 +44,11 @@ def _sizes_container(draft: Draft, measure: Measure, starts: set[int]) -> bool:
     """ "8-10 ounce jar", "empty 15 ml bottle", "bottle (15 ml)": how big a vessel is."""
     words, container = draft.words, draft.lexicon.words["container"]
     for at in range(measure.end, measure.end + 4):
+        if at in starts:
+            break
         if words.at(at) in container:
             return True
-        if at in starts or not (words.is_word(at) or words.at(at) in ("+", "-")) or words.at(at) in ("of", "and", "in", "to", "into"):
+        if not (words.is_word(at) or words.at(at) in ("+", "-")) or words.at(at) in ("of", "and", "in", "to", "into"):
             break
     inside = draft.layout.inside(measure.start)
     return inside is not None and any(words.at(at) in container for at in (inside[0] - 1, inside[0] - 2))

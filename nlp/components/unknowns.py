@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from spacy.language import Language
 from spacy.tokens import Doc
 
@@ -41,6 +43,13 @@ class _Ground:
             and words.norm[at] != "<url>"
         )
 
+    def widen(self, start: int, first: int) -> None:
+        """ "moringa leaf oil" where only "oil" is known: a class word takes in the words before it."""
+        for place, mention in enumerate(self.mentions):
+            if mention.start == start and mention.generic:
+                self.mentions[place] = replace(mention, start=first)
+                self.taken[first:start] = [True] * (start - first)
+
     def add(self, start: int, end: int) -> None:
         kinds = self.lexicon.words
         norm = self.words.norm
@@ -49,6 +58,8 @@ class _Ground:
         while end > start and norm[end - 1] in kinds["grade"]:
             end -= 1
         if start >= end or norm[end - 1] in kinds["tool"] or norm[end - 1] in kinds["container"]:
+            return
+        if all(word in kinds["form"] or word in kinds["category"] for word in norm[start:end]):
             return
         if not any(len(word) > 2 for word in norm[start:end]):
             return
@@ -89,6 +100,14 @@ def _beside(ground: _Ground, measure: Measure) -> None:
     while end - at < _LONGEST and ground.plain(end):
         end += 1
     if end > at:
+        after = end
+        while words.at(after) in kinds["grade"]:
+            after += 1
+        if after in ground.starts:
+            ground.widen(after, at)
+            return
+        if any(words.at(ahead) in kinds["tool"] or words.at(ahead) in kinds["container"] for ahead in (end, end + 1)):
+            return
         if measure.unit is not None or end - at <= 3:
             ground.add(at, end)
         return
