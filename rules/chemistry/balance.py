@@ -20,6 +20,7 @@ BULK_AGAINST_MEAN = Interval(0.2, 1, 5)
 UNKNOWN_AGAINST_MEAN = Interval(0.0, 0.3, 5)  # it may be no ingredient at all
 WATER_AGAINST_ALL = Interval(0.5, 3, 10)
 PERCENT_SLACK = 0.5
+LEAST_REST_PERCENT = 1.0
 
 
 class Kind(StrEnum):
@@ -112,8 +113,12 @@ def balance(lines: Sequence[Weighing]) -> tuple[list[Balanced], list[str]]:
     rest = Interval(max(0.0, 100 - written.high), 100 - written.best, 100 - written.low) if weights else None
     loose_shares = iter(ratio(weights, rest) if rest is not None else ())
     percents = [(share if share is not None else next(loose_shares)).clamped(0, 100) for share in fixed]
-    grams = _grams(settled, fixed, weights, written)
-    return [Balanced(g, p, w.estimated) for g, p, w in zip(grams, percents, settled, strict=True)], said
+    grams = _grams(settled, percents)
+    unsure = "part_size_unknown" in said
+    return [
+        Balanced(g, p, w.estimated or (unsure and w.kind is Kind.MASS))
+        for g, p, w in zip(grams, percents, settled, strict=True)
+    ], said
 
 
 def _settle_open_lines(lines: Sequence[Weighing], said: list[str]) -> list[Weighing]:
@@ -151,12 +156,19 @@ def _bulk_guess(line: Weighing, lines: Sequence[Weighing]) -> tuple[Kind, Interv
 
 
 def _common_weights(loose: Sequence[Weighing], said: list[str]) -> list[Interval]:
-    """One scale for masses, parts and open lines; grams where there is any mass."""
-    kinds = {w.kind for w in loose}
-    if Kind.MASS in kinds and Kind.PART in kinds:
+    """One scale for masses, parts and open lines.
+
+    Beside parts a mass counts as parts of unknown size, so that what is unsure is the share of the weighed line,
+    never that of the parts among themselves.
+    """
+    if {Kind.MASS, Kind.PART} <= {w.kind for w in loose}:
         said.append("part_size_unknown")
-        return [w.value.times(PART_GRAMS) if w.kind is Kind.PART else w.value for w in loose]
+        return [_in_parts(w.value) if w.kind is Kind.MASS else w.value for w in loose]
     return [w.value for w in loose]
+
+
+def _in_parts(grams: Interval) -> Interval:
+    return Interval(grams.low / PART_GRAMS.high, grams.best / PART_GRAMS.best, grams.high / PART_GRAMS.low)
 
 
 def _interleave(fixed: list[Interval | None], weights: list[Interval], base: Interval) -> list[Interval]:
@@ -177,21 +189,15 @@ def _normalised(fixed: list[Interval | None], written: Interval, said: list[str]
     ]
 
 
-def _grams(
-    settled: Sequence[Weighing],
-    fixed: list[Interval | None],
-    weights: list[Interval],
-    written: Interval,
-) -> list[Interval | None]:
+def _grams(settled: Sequence[Weighing], percents: Sequence[Interval]) -> list[Interval | None]:
+    """Mass of each line; None where no line has any. A line in percent takes its share of the whole."""
     if not any(w.kind is Kind.MASS for w in settled):
         return [None] * len(settled)
-    rest = Interval.total(weights)
-    best = 1 - written.best / 100
-    room = Interval(min(best, max(0.01, 1 - written.high / 100)), best, 1 - written.low / 100)
-    whole = Interval(
-        rest.low / room.high,
-        rest.best / room.best,
-        max(rest.high / room.low, rest.best / room.best),
-    )
-    loose = iter(weights)
-    return [next(loose) if f is None else f.times(whole).scaled(0.01) for f in fixed]
+    own = [
+        w.value.times(PART_GRAMS) if w.kind is Kind.PART else w.value if w.kind is Kind.MASS else None
+        for w in settled
+    ]
+    rest = Interval.total(grams for grams in own if grams is not None)
+    shared = sum(p.best for p, grams in zip(percents, own, strict=True) if grams is None)
+    whole = rest.scaled(100 / max(100 - shared, LEAST_REST_PERCENT))
+    return [p.times(whole).scaled(0.01) if g is None else g for g, p in zip(own, percents, strict=True)]

@@ -1,7 +1,7 @@
 """Fifteen recipes from spoons to verdict, each with the hand calculation beside it.
 
-The hand figures use US spoons and the densities of the test shelf; water activity, pH and settling were worked
-out once apart from this code. Tolerances: 0.5 % of the whole for shares of liquids, else the stated error bars.
+The hand figures use US spoons and the densities of the test shelf; water activity, pH and settling were
+worked out once apart from this code. Tolerances: 0.5 % of the whole for shares, else the stated error bars.
 """
 
 from __future__ import annotations

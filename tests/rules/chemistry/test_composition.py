@@ -81,6 +81,10 @@ def test_drops_beside_parts_say_that_the_size_of_a_part_is_unknown():
     assert "part_size_unknown" in mix.statements
     scent = mix.parts["lavender_essential_oil"]
     assert scent.high / scent.low > 5
+    assert mix.portions[2].estimated
+    # the parts among themselves are as sure as without the drops
+    alone = composed((2, "part", "coconut_oil"), (1, "part", "beeswax")).portions[0].percent
+    assert mix.portions[0].percent.low == pytest.approx(alone.low, abs=3)
 
 
 def test_an_ounce_of_a_liquid_spans_weight_and_volume():
