@@ -64,6 +64,7 @@ def _line(entry: Entry, index: dict[int, int], words: Words, source: Normalised,
         substance=entry.mention.substance,
         amount=entry.measure.amount() if entry.measure else None,
         optional=entry.optional,
+        qualities=entry.qualities,
         alternative_of=index.get(id(entry.head)) if entry.head else None,
     )
 

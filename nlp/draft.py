@@ -15,6 +15,7 @@ from nlp.mention import Mention
 from nlp.names import Names
 from nlp.phrases import Hit
 from nlp.tokens import Words
+from rules.recipe import Quality
 
 
 @dataclass(slots=True)
@@ -27,6 +28,7 @@ class Entry:
     negated: bool = False
     example: bool = False
     dropped: bool = False
+    qualities: frozenset[Quality] = frozenset()
     head: Entry | None = None
 
     @property
