@@ -158,8 +158,8 @@ def _bulk_guess(line: Weighing, lines: Sequence[Weighing]) -> tuple[Kind, Interv
 def _common_weights(loose: Sequence[Weighing], said: list[str]) -> list[Interval]:
     """One scale for masses, parts and open lines.
 
-    Beside parts a mass counts as parts of unknown size, so that what is unsure is the share of the weighed line,
-    never that of the parts among themselves.
+    Beside parts a mass counts as parts of unknown size, so that what is unsure is the share of the weighed
+    line, never that of the parts among themselves.
     """
     if {Kind.MASS, Kind.PART} <= {w.kind for w in loose}:
         said.append("part_size_unknown")
