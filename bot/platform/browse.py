@@ -5,7 +5,7 @@ from __future__ import annotations
 import discord
 
 from bot.platform.answers import whisper
-from bot.platform.buttons import Pressed, button, select, view_of
+from bot.platform.buttons import Item, button, select, view_of
 from bot.platform.cards import card_embed, card_text, card_view, people_words
 from bot.platform.house import House
 from bot.platform.review import case_number
@@ -87,7 +87,7 @@ class Browse:
     def _view(self, order: Order, page: int, last: int, shown: list[Case]) -> discord.ui.View:
         orders = [(known.value, self._say(f"order_{known}")) for known in Order]
         titles = [(str(case.id), cut(f"{case.id} · {case.title}", 90)) for case in shown]
-        items: list[Pressed] = [
+        items: list[Item] = [
             select("desk_sort", "", self._say("order_prompt"), orders, chosen=order.value),
             select("desk_open", "", self._say("open_prompt"), titles),
         ]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Awaitable, Callable
-from typing import Any, Self
+from functools import lru_cache
 
 import discord
 from discord import ui
@@ -13,7 +13,9 @@ from bot.words.phrases import Phrases, languages, load_phrases
 from rules.recipe import Site
 
 ID = re.compile(r"wg:(?P<act>[a-z_]{1,20}):(?P<argument>[0-9A-Za-z_.,-]{0,60})")
-Press = Callable[[discord.Interaction, str, str, list[str]], Awaitable[None]]
+Item = ui.Item[ui.View]
+Press = Callable[[discord.Interaction, str, list[str]], Awaitable[None]]
+GAP = re.compile(r"\{[^{}]*\}")
 MORE, REMOVE, PLACE = "more", "remove", "place"
 
 
@@ -21,39 +23,16 @@ def custom_id(act: str, argument: object) -> str:
     return f"wg:{act}:{argument}"
 
 
-class Pressed(ui.DynamicItem[ui.Item[Any]], template=ID):
-    """Any of our components; the press goes to `house_press` of the client that received it."""
-
-    def __init__(self, item: ui.Item[Any], act: str, argument: str) -> None:
-        super().__init__(item)
-        self.act, self.argument = act, argument
-
-    @classmethod
-    async def from_custom_id(
-        cls, _interaction: discord.Interaction, item: ui.Item[Any], match: re.Match[str], /
-    ) -> Self:
-        return cls(item, match["act"], match["argument"])
-
-    async def callback(self, interaction: discord.Interaction) -> None:
-        values = list(getattr(self.item, "values", []))
-        await interaction.client.pressed(interaction, self.act, self.argument, values)  # type: ignore[attr-defined]
-
-
-def button(
-    act: str, argument: object, label: str, *, primary: bool = False, row: int | None = None
-) -> Pressed:
+def button(act: str, argument: object, label: str, *, primary: bool = False, row: int | None = None) -> Item:
     style = discord.ButtonStyle.primary if primary else discord.ButtonStyle.secondary
-    made: ui.Button[ui.View] = ui.Button(
-        style=style, label=label, custom_id=custom_id(act, argument), row=row
-    )
-    return Pressed(made, act, str(argument))
+    return ui.Button(style=style, label=label, custom_id=custom_id(act, argument), row=row)
 
 
 def select(
     act: str, argument: object, prompt: str, options: list[tuple[str, str]], *, chosen: str | None = None
-) -> Pressed:
+) -> Item:
     """`options` are (value, label) pairs, at most 25."""
-    made: ui.Select[ui.View] = ui.Select(
+    return ui.Select(
         custom_id=custom_id(act, argument),
         placeholder=prompt,
         options=[
@@ -61,19 +40,20 @@ def select(
             for value, label in options[:25]
         ],
     )
-    return Pressed(made, act, str(argument))
 
 
-def view_of(*items: Pressed) -> ui.View:
+def view_of(*items: Item) -> ui.View:
+    """Stopped at once: the library then keeps nothing of it, and presses come by their id alone."""
     view = ui.View(timeout=None)
     for item in items:
         view.add_item(item)
+    view.stop()
     return view
 
 
 def reply_view(words: Phrases, message_id: str, *, more: bool, asks_place: bool, public: bool) -> ui.View:
     """What stands under a reply: the place where it must ask, the numbers, and the way out."""
-    items: list[Pressed] = []
+    items: list[Item] = []
     if asks_place:
         sites = [(site.value, words.raw("site", site)) for site in Site]
         items.append(select(PLACE, message_id, words.raw("platform", "place_prompt"), sites))
@@ -85,6 +65,15 @@ def reply_view(words: Phrases, message_id: str, *, more: bool, asks_place: bool,
 
 
 def asks_for_place(text: str) -> bool:
-    """Whether a reply ends in the question where it goes, in any language that we write."""
-    phrases = (load_phrases(language).raw("question", "where_does_it_go") for language in languages())
-    return any(phrase in text for phrase in phrases)
+    """Whether a reply asks where it goes, in any language that we write."""
+    return any(pattern.search(text) for pattern in _place_questions())
+
+
+@lru_cache(maxsize=1)
+def _place_questions() -> tuple[re.Pattern[str], ...]:
+    asked = (
+        load_phrases(language).raw(table, key)
+        for language in languages()
+        for table, key in (("question", "where_does_it_go"), ("kind", "question_no_site"))
+    )
+    return tuple(re.compile(".{1,80}".join(map(re.escape, GAP.split(phrase)))) for phrase in asked)

@@ -7,7 +7,6 @@ import hashlib
 import json
 import logging
 import time
-from collections.abc import Callable
 from typing import Any
 
 import discord
@@ -15,7 +14,7 @@ from discord import app_commands
 
 from bot.platform.answers import whisper
 from bot.platform.browse import Browse
-from bot.platform.buttons import ID, Press, Pressed
+from bot.platform.buttons import ID, Press
 from bot.platform.catchup import CatchUp
 from bot.platform.commands import Commands
 from bot.platform.delivery import Delivery
@@ -89,11 +88,7 @@ class Watchglass(discord.Client):
 
     def _press_table(self) -> dict[str, Press]:
         reply, review = ReplyPresses(self.house, self.follow, self.rights), Review(self.house, self.rights)
-
-        def act(method: Callable[..., Any]) -> Press:
-            return lambda interaction, _act, argument, values: method(interaction, argument, values)
-
-        methods = {
+        return {
             "more": reply.more,
             "remove": reply.remove,
             "place": reply.place,
@@ -110,10 +105,8 @@ class Watchglass(discord.Client):
             "desk_sort": self._browse.sort,
             "desk_open": self._browse.case,
         }
-        return {name: act(method) for name, method in methods.items()}
 
     async def setup_hook(self) -> None:
-        self.add_dynamic_items(Pressed)
         await self.tree.set_translator(CommandNames())
         self._commands.register(self.tree)
         await self.catch_up.start()
@@ -198,27 +191,26 @@ class Watchglass(discord.Client):
             log.error("%s failed: %s", part, type(error).__name__, exc_info=True)
 
     async def on_interaction(self, interaction: discord.Interaction) -> None:
-        """Forms come here; so do components that are none of ours, or of a version long gone."""
-        kind, data = interaction.type, dict(interaction.data or {})
-        given = str(data.get("custom_id", ""))
-        if kind is discord.InteractionType.modal_submit:
-            match = ID.fullmatch(given)
-            await self.pressed(
-                interaction, match["act"] if match else "", match["argument"] if match else "", []
-            )
-        elif kind is discord.InteractionType.component and not ID.fullmatch(given):
-            await self.pressed(interaction, "", "", [])
+        """Every button, select and form, whenever it was put up; commands go to the tree."""
+        if interaction.type not in (discord.InteractionType.component, discord.InteractionType.modal_submit):
+            return
+        data = dict(interaction.data or {})
+        match = ID.fullmatch(str(data.get("custom_id", "")))
+        act, argument = (match["act"], match["argument"]) if match else ("", "")
+        values = [str(value) for value in data.get("values", [])]  # type: ignore[attr-defined]
+        await self.pressed(interaction, act, argument, values)
 
     async def pressed(
         self, interaction: discord.Interaction, act: str, argument: str, values: list[str]
     ) -> None:
+        """What is none of ours, or of a version long gone, is told so."""
         found = self._acts.get(act)
         self.house.metrics.presses.labels(act if found else "unknown").inc()
         try:
             if found is None:
                 await whisper(interaction, self.house.say("gone"))
             else:
-                await found(interaction, act, argument, values)
+                await found(interaction, argument, values)
         except Exception as error:
             await self.stumbled(interaction, error)
 

@@ -102,9 +102,7 @@ class Delivery:
 
     async def _follow_up(self, outgoing: Outgoing, known: Reply, text: str) -> str:
         """The answer to a command, seen by its sender alone. A later one takes the place of the first."""
-        hook = discord.Webhook.partial(
-            self._client.application_id or 0, known.token or "", client=self._client
-        )
+        hook = self._hook(known.token or "")
         view = self._view(outgoing, public=False)
         # An empty view may not be sent: a command's answer without numbers has no button.
         shown = view if view.children else discord.utils.MISSING
@@ -113,6 +111,11 @@ class Delivery:
             return known.reply_id
         sent = await hook.send(text, view=shown, ephemeral=True, wait=True)
         return str(sent.id)
+
+    def _hook(self, token: str) -> discord.Webhook:
+        """The door that a command opened; type 3 is an application's own, the only one that may whisper."""
+        door: Any = {"id": self._client.application_id, "type": 3, "token": token}
+        return discord.Webhook.from_state(door, self._client._connection)
 
     async def _already_there(self, outgoing: Outgoing) -> str | None:
         """Our own reply to this post, where an earlier try went through unseen."""

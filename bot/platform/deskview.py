@@ -17,6 +17,8 @@ from bot.words.clean import cut
 
 log = logging.getLogger(__name__)
 AT_ONCE = 20
+ALL = 1_000_000
+MARK = "desk_channel"
 REFRESHED_AT_START = 100
 SHORTEST, LONGEST = 1.0, 120.0
 
@@ -32,7 +34,7 @@ class DeskView:
         """For ever; ends when cancelled. Trouble on the platform makes it wait, never lose a card."""
         if self._house.settings.desk_channel is None:
             return
-        self._house.touch(*await self._house.views.carded(REFRESHED_AT_START))
+        await self._settle_in(str(self._house.settings.desk_channel))
         while True:
             self._house.touched.clear()
             try:
@@ -48,14 +50,21 @@ class DeskView:
                 continue
             await self._house.touched.wait()
 
+    async def _settle_in(self, desk: str) -> None:
+        """On another channel than before every card is put up anew."""
+        if await self._house.views.mark(MARK) not in (None, desk):
+            await self._house.views.drop_cards()
+        await self._house.views.set_mark(MARK, desk)
+        self._house.touch(*await self._house.views.carded(REFRESHED_AT_START))
+
     async def _wait(self) -> None:
         await asyncio.sleep(self._pause)
         self._pause = min(LONGEST, self._pause * 2)
 
     async def rebuild(self) -> None:
-        """Forgets every card; new ones are put up from the database."""
-        await self._house.views.drop_cards()
-        self._house.touch()
+        """Looks at every card again: what is lost or stale is put up anew from the database."""
+        await self._house.views.doubt_cards()
+        self._house.touch(*await self._house.views.carded(ALL))
 
     async def _catch_up(self) -> None:
         while new := await self._house.views.without_card(AT_ONCE):
@@ -76,7 +85,7 @@ class DeskView:
         if card is not None:
             if card.shown == text.fingerprint or await self._edit(card, case, text):
                 return
-        await self._put_up(case, text)
+        await self._put_up(case, text, card)
 
     async def _edit(self, card: Card, case: Case, text: CardText) -> bool:
         """False where the card is no more."""
@@ -92,7 +101,7 @@ class DeskView:
         await self._house.views.put_card(card.model_copy(update={"shown": text.fingerprint}))
         return True
 
-    async def _put_up(self, case: Case, text: CardText) -> None:
+    async def _put_up(self, case: Case, text: CardText, lost: Card | None) -> None:
         """A post in a forum, a message elsewhere; the nonce keeps a repeat after a crash from being a second."""
         desk = await self._channel()
         view = card_view(self._house.words, case, bool(text.rest))
@@ -100,8 +109,8 @@ class DeskView:
             name = cut(f"{case.id} · {case.title}", 95)
             made = await desk.create_thread(name=name, content=text.head, embed=card_embed(text), view=view)
             message = made.message
-        elif isinstance(desk, discord.abc.Messageable):
-            nonce = f"card-{case.id}"
+        elif isinstance(desk, (discord.TextChannel, discord.Thread)):
+            nonce = f"card-{case.id}-{int(lost.message_id if lost else desk.id) % 10**10}"
             message = await desk.send(text.head, embed=card_embed(text), view=view, nonce=nonce)
         else:
             log.error("the desk channel is neither a forum nor a text channel")

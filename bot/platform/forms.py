@@ -14,7 +14,6 @@ from bot.words.phrases import Phrases
 from rules.assessment import Verdict
 
 LONGEST = 4000
-OPEN_SECONDS = 900.0
 # What people write for a verdict: our own names, and the words of the replies.
 VERDICT_WORDS = {
     Verdict.AVOID: ("avoid", "leave", "no"),
@@ -25,9 +24,11 @@ VERDICT_WORDS = {
 
 
 def form(act: str, argument: object, title: str, *fields: ui.Label[Any]) -> ui.Modal:
-    made = ui.Modal(title=cut(title, 45), custom_id=custom_id(act, argument), timeout=OPEN_SECONDS)
+    made = ui.Modal(title=cut(title, 45), custom_id=custom_id(act, argument))
     for field in fields:
         made.add_item(field)
+    # As with buttons: what is sent in comes by its id alone.
+    made.stop()
     return made
 
 

@@ -20,6 +20,7 @@ log = logging.getLogger(__name__)
 AT_ONCE = 8  # requests in flight; after a global refusal no more than these are in vain
 SHORTEST, LONGEST = 0.5, 60.0  # seconds between tries
 PAUSED_SECONDS = 600.0
+TRIES = 3
 
 
 class Sender:
@@ -28,6 +29,7 @@ class Sender:
         self._busy: dict[str, asyncio.Task[None]] = {}
         self._slots = asyncio.Semaphore(AT_ONCE)
         self._paused: dict[str, float] = {}
+        self._faults: dict[str, int] = {}
 
     async def run(self) -> None:
         """For ever; ends when cancelled, and lets nothing half done behind that a restart would not repair."""
@@ -61,9 +63,6 @@ class Sender:
                 pass
         except StoreError as error:
             self._trouble("store", error)
-        except Exception as error:
-            self._trouble("sender", error)
-            self._paused[channel] = time.monotonic() + SHORTEST
         finally:
             del self._busy[channel]
             self._house.outbox.announce()
@@ -85,7 +84,7 @@ class Sender:
                 await self._pause(channel, lacking)
                 return False
             async with self._slots:
-                outcome = await self._delivery.deliver(outgoing)
+                outcome = await self._try(outgoing)
             self._house.metrics.sent.labels(outcome.value).inc()
             if outcome is Outcome.FORBIDDEN:
                 await self._pause(channel, missing(self._client.get_channel(int(channel))))
@@ -94,6 +93,21 @@ class Sender:
                 return True
             await asyncio.sleep(pause * random.uniform(0.8, 1.2))
             pause = min(LONGEST, pause * 2)
+
+    async def _try(self, outgoing: Outgoing) -> Outcome:
+        """A fault of ours costs this answer, after a few tries, and no other."""
+        try:
+            return await self._delivery.deliver(outgoing)
+        except StoreError:
+            raise
+        except Exception as error:
+            self._trouble("sender", error)
+            tries = self._faults[outgoing.id] = self._faults.get(outgoing.id, 0) + 1
+            if tries < TRIES:
+                return Outcome.LATER
+            del self._faults[outgoing.id]
+            await self._house.outbox.failed(outgoing.id, f"fault: {type(error).__name__}")
+            return Outcome.REFUSED
 
     async def _pause(self, channel: str, lacking: list[str]) -> None:
         """No more requests there for a while; the owner is told once, until the channel works again."""

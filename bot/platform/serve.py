@@ -30,6 +30,7 @@ FLUSH_SECONDS = 8.0
 FIRST_PAUSE, LONGEST_PAUSE = 5.0, 300.0
 TRIES_PAUSE = 1.0
 LAG_EVERY = 0.05
+EVENT_TASK = "discord"
 DAY_MILLISECONDS = 86_400_000
 PURGED_EVERY = 3600.0
 BAD_TOKEN = (
@@ -119,6 +120,7 @@ async def _one_client(house: House) -> None:
             await _end([*parts, stopping])
             await client.close()
             await _end([connection], cancel=False)
+            await _events_over()
     _raise_refusal(connection)
     for part in parts:
         if not part.cancelled() and (error := part.exception()) is not None:
@@ -149,6 +151,13 @@ async def _end(tasks: list[asyncio.Task[Any]], *, cancel: bool = True) -> None:
         if cancel:
             task.cancel()
     await asyncio.gather(*tasks, return_exceptions=True)
+
+
+async def _events_over() -> None:
+    """The library runs each event as a task of its own: what was begun is finished before the store closes."""
+    begun = [task for task in asyncio.all_tasks() if task.get_name().startswith(EVENT_TASK)]
+    if begun:
+        await asyncio.wait(begun, timeout=FLUSH_SECONDS)
 
 
 def _raise_refusal(connection: asyncio.Task[None]) -> None:

@@ -129,7 +129,8 @@ class CaseTable:
     async def read_as(
         self, transaction: Transaction, case: int, title: str, recipe: Recipe, assessment: Assessment
     ) -> None:
-        """Replaces what the case was read as. What it is compared by stays: later copies are read as it was."""
+        """Replaces what the case was read as. What it is compared by stays: later copies are read as it
+        was."""
         sql = "UPDATE cases SET title = ?, verdict = ?, recipe = ?, assessment = ? WHERE id = ?"
         await transaction.run(sql, (title, assessment.verdict, _json(recipe), _json(assessment), case))
 

@@ -64,7 +64,8 @@ class OutboxTable:
         return [str(row[0]) for row in await self._database.rows(sql)]
 
     async def in_doubt(self) -> list[str]:
-        """Answers that may have been on the wire when the program ended: the first of each kind in each channel."""
+        """Answers that may have been on the wire when the program ended: the first of each kind in each
+        channel."""
         sql = "SELECT nonce, MIN(rowid) FROM outbox WHERE state = 'pending' GROUP BY channel, urgent"
         return [str(row[0]) for row in await self._database.rows(sql)]
 

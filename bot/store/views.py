@@ -34,8 +34,13 @@ class ViewTable:
         async with self._database.transaction() as transaction:
             await transaction.run(sql, card.model_dump())
 
+    async def doubt_cards(self) -> None:
+        """Every card is to be looked at again: changed where it stands, put up anew where it does not."""
+        async with self._database.transaction() as transaction:
+            await transaction.run("UPDATE cards SET shown = ''")
+
     async def drop_cards(self) -> None:
-        """Forgets where the cards stand, so that the desk is built anew."""
+        """Forgets where the cards stand: the desk has moved."""
         async with self._database.transaction() as transaction:
             await transaction.run("DELETE FROM cards")
 

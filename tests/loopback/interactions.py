@@ -187,6 +187,13 @@ class Interactions:
         if found.callback is None:
             raise unknown("Webhook", 10015)
         check_message(body)
+        deferred = found.callback == DEFERRED_REPLY and found.original is not None
+        if deferred and found.original not in found.shown + found.public:
+            # The first follow-up completes the deferred answer, and is seen by whom that was for.
+            assert found.original is not None
+            self._fill(found.original, body)
+            self._place(found, found.original)
+            return web.json_response(self.world.payload(found.original, True))
         return web.json_response(self.world.payload(self._show(found, body), True))
 
     def _target(self, request: web.Request, found: Interaction) -> Message:

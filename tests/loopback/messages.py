@@ -118,10 +118,17 @@ class Messages:
                 raise invalid("message_reference", "Unknown message")
             body.pop("message_reference")
 
-    def post(self, channel: Channel, author: User, body: Json, nonce: str | None = None) -> Message:
+    def post(
+        self,
+        channel: Channel,
+        author: User,
+        body: Json,
+        nonce: str | None = None,
+        seconds_ago: float = 0,
+    ) -> Message:
         """Put a message there and tell everyone who listens."""
         message = Message(
-            id=self.world.ids.next(),
+            id=self.world.ids.next() - (int(seconds_ago * 1000) << 22),
             channel_id=channel.id,
             author=author,
             content=body.get("content") or "",

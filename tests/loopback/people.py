@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from tests.loopback.interactions import Interaction
 from tests.loopback.limits import walk
 from tests.loopback.server import Loopback
@@ -18,15 +20,17 @@ class Person:
     def id(self) -> int:
         return self.member.user.id
 
-    def says(self, channel: Channel, text: str, reply_to: Message | None = None) -> Message:
+    def says(
+        self, channel: Channel, text: str, reply_to: Message | None = None, seconds_ago: float = 0
+    ) -> Message:
         body: Json = {"content": text}
         if reply_to is not None:
             body["message_reference"] = {"message_id": str(reply_to.id), "channel_id": str(channel.id)}
-        return self.platform.messages.post(channel, self.member.user, body)
+        return self.platform.messages.post(channel, self.member.user, body, seconds_ago=seconds_ago)
 
-    def asks(self, channel: Channel, text: str) -> Message:
+    def asks(self, channel: Channel, text: str, **extra: Any) -> Message:
         """Says it with a mention of the bot."""
-        return self.says(channel, f"{self.platform.world.bot.mention} {text}")
+        return self.says(channel, f"{self.platform.world.bot.mention} {text}", **extra)
 
     def edits(self, message: Message, text: str) -> None:
         self.platform.messages.change(self._channel(message), message, {"content": text})

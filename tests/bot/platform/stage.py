@@ -3,20 +3,46 @@
 from __future__ import annotations
 
 import asyncio
+import threading
 from pathlib import Path
 from typing import Any
 
 from bot.platform.serve import run
 from bot.settings import Settings
 from bot.store import open_database
+from bot.triage import Reads
 from nlp.reader import default_reader
+from nlp.reading import Reading
 from tests.loopback import Loopback, Person
 from tests.loopback.world import FORUM, Channel, Message
 
 BALM = "Lip balm: 1 tbsp beeswax, 2 tbsp coconut oil, 1 tbsp sweet almond oil"
 MIST = "Face mist to keep: 1 cup water, 1 tbsp aloe vera juice, 5 drops lavender essential oil"
-CRAYON = "Lip tint: 1 red crayon, 1 tbsp coconut oil, melt together and put on your lips"
+CRAYON = "Lip balm: 2 tbsp coconut oil, 1 tbsp beeswax, 1 crayon"
 URGENT = "help, I got the lye in my eye and it is burning, what do I do"
+
+
+class SlowReader:
+    """The real reader behind a gate: holds each reading until the gate is open."""
+
+    def __init__(self) -> None:
+        self.gate = threading.Event()
+        self.texts: list[str] = []
+
+    def read(self, text: str) -> Reading:
+        if "beeswax, 2 tbsp coconut oil lip balm" not in text:  # the one that warms the tables up
+            self.texts.append(text)
+            self.gate.wait(20)
+        return default_reader().read(text)
+
+
+class FaultyReader:
+    """The real reader, which breaks on one word, as on a fault that we do not know yet."""
+
+    def read(self, text: str) -> Reading:
+        if "unspeakable" in text:
+            raise RuntimeError("a fault that nobody has met before")
+        return default_reader().read(text)
 
 
 class Stage:
@@ -24,6 +50,7 @@ class Stage:
 
     def __init__(self, folder: Path, platform: Loopback, **extra: Any) -> None:
         self.folder, self.platform = folder, platform
+        self.reader: Reads = default_reader()
         self.extra = extra
         world = platform.world
         self.square: Channel = world.channel("market-square")
@@ -52,7 +79,7 @@ class Stage:
     async def start(self) -> None:
         began = len(self.platform.gateway.identifies)
         self._stop = asyncio.Event()
-        self._task = asyncio.create_task(run(self.settings(), default_reader(), self._stop))
+        self._task = asyncio.create_task(run(self.settings(), self.reader, self._stop))
         await self.until(lambda: self.over or len(self.platform.gateway.identifies) > began)
         if self.over:
             await self._task
@@ -68,6 +95,13 @@ class Stage:
             self._stop.set()
             await asyncio.wait_for(self._task, 20)
             self._task = None
+
+    async def crash(self) -> None:
+        """As by a sudden end: nothing is finished, nothing is flushed."""
+        assert self._task is not None
+        self._task.cancel()
+        await asyncio.gather(self._task, return_exceptions=True)
+        self._task = None
 
     async def ended(self) -> None:
         """Waits until it ends by itself; raises what ended it."""
