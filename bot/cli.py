@@ -1,8 +1,8 @@
 """The command `watchglass`. Each command loads only what it needs.
 
 Exit codes: 0 done; 1 some input lines were bad, a check found faults, or the reader of the output went away;
-2 the command was called wrongly; 3 a setting is wrong; 4 the database cannot be used; 5 the program's own tables
-are faulty; 70 a fault of the program; 130 stopped by Ctrl-C.
+2 the command was called wrongly; 3 a setting is wrong; 4 the database cannot be used; 5 the program's own
+tables are faulty; 70 a fault of the program; 130 stopped by Ctrl-C.
 """
 
 from __future__ import annotations
@@ -25,7 +25,8 @@ if TYPE_CHECKING:
 BAD_INPUT, SETTINGS, DATABASE, TABLES, FAULT, STOPPED = 1, 3, 4, 5, 70, 130
 CODES = (
     "Exit codes: 0 done, 1 bad input lines, faults found or broken pipe, 2 wrong call, 3 a setting is wrong,"
-    " 4 the database cannot be used, 5 the program's tables are faulty, 70 a fault of the program, 130 Ctrl-C."
+    " 4 the database cannot be used, 5 the program's tables are faulty, 70 a fault of the program,"
+    " 130 Ctrl-C."
 )
 
 app = typer.Typer(

@@ -76,6 +76,7 @@ def list_(
     """Lists the cases that wait, the most interesting first."""
     from bot.store.cases import CaseState, Order
     from bot.terminal.queue_view import case_line
+    from bot.words.phrases import load_phrases
     from rules.assessment import Verdict
 
     async def work(desk: Desk, _: Settings) -> None:
@@ -88,11 +89,9 @@ def list_(
             offset=(page - 1) * limit,
         )
         for case in cases:
-            typer.echo(case_line(case))
+            typer.echo(case_line(case, load_phrases()))
         if not cases:
-            typer.echo(
-                "Nothing here. Cases come with tags: try `watchglass demo --db FILE` or `watchglass chat`."
-            )
+            _say("nothing")
 
     _at_desk(context, db, work)
 
@@ -119,7 +118,7 @@ def take(context: typer.Context, case: CaseNumber, db: Db = None) -> None:
 
     async def work(desk: Desk, settings: Settings) -> None:
         await desk.take(case, settings.creator)
-        typer.echo(f"Case {case} is taken for an episode. Undo: watchglass queue undo {case}")
+        _say("taken", case=case)
 
     _at_desk(context, db, work)
 
@@ -130,7 +129,7 @@ def drop(context: typer.Context, case: CaseNumber, db: Db = None) -> None:
 
     async def work(desk: Desk, settings: Settings) -> None:
         await desk.drop(case, settings.creator)
-        typer.echo(f"Case {case} is dropped. Undo: watchglass queue undo {case}")
+        _say("dropped", case=case)
 
     _at_desk(context, db, work)
 
@@ -154,9 +153,7 @@ def rule(
 
     async def work(desk: Desk, settings: Settings) -> None:
         await desk.rule(case, Verdict(verdict), words, settings.creator, why)
-        typer.echo(
-            f"Case {case} is ruled {verdict}; the next tag of it gets your words. Undo: watchglass queue undo"
-        )
+        _say("ruled_now", case=case, verdict=verdict.value)
 
     _at_desk(context, db, work)
 
@@ -172,11 +169,17 @@ def undo(
     async def work(desk: Desk, settings: Settings) -> None:
         entry = await desk.undo(settings.creator, case)
         if entry is None:
-            typer.echo("There is nothing to take back.")
+            _say("nothing_to_undo")
         else:
-            typer.echo(f"Taken back: {entry.action} on case {entry.case_id}.")
+            _say("undone", action=entry.action.value, case=entry.case_id)
 
     _at_desk(context, db, work)
+
+
+def _say(key: str, **facts: object) -> None:
+    from bot.words.phrases import load_phrases
+
+    typer.echo(load_phrases().say("case", key, **facts))
 
 
 def _at_desk(context: typer.Context, db: Path | None, work: Callable[[Desk, Settings], Awaitable[T]]) -> T:

@@ -124,8 +124,10 @@ def title(recipe: Recipe) -> str:
         name = substance.name if substance is not None else clean_name(line.name, 24)
         if name and name not in names:
             names.append(name)
-    said = ", ".join(names[:TITLE_NAMES])
+    said, phrases = ", ".join(names[:TITLE_NAMES]), load_phrases()
     if len(names) > TITLE_NAMES:
-        said += f" and {len(names) - TITLE_NAMES} more"
+        said = phrases.say("case", "and_more", names=said, count=len(names) - TITLE_NAMES)
     product = load_products().get(recipe.product or "")
-    return cut(f"{product.name}: {said}" if product is not None else said, TITLE)
+    if product is not None:
+        said = phrases.say("case", "titled", product=product.name, names=said)
+    return cut(said, TITLE)

@@ -147,7 +147,8 @@ class LikenessIndex:
         return next((case for _, case in like if self._sketches[case].verdict is not verdict), None)
 
     def _candidates(self, tokens: frozenset[str]) -> set[int]:
-        """Cases that may be like enough. Whatever shares `needed` tokens has one of the rarest; only those are
+        """Cases that may be like enough. Whatever shares `needed` tokens has one of the rarest; only those
+        are
         looked up, by the number of tokens that a like case may have."""
         rarest_first = sorted(tokens, key=lambda token: (self._common[token], token))
         own = len(tokens)

@@ -12,14 +12,11 @@ from typing import TextIO
 from bot.settings import Settings
 from bot.terminal.session import Session, open_session
 from bot.triage import Reads
+from bot.words.phrases import load_phrases
 
 PASTE_SECONDS = 0.05
 CONTINUES = re.compile(r"^\s*(?:[-*•–]|\d{1,2}[.)])\s")
 COMMANDS = frozenset({"more", "help", "quit", "exit"})
-HELP = (
-    "Write a recipe: what goes in, how much of each, where it goes. `more` gives the numbers and sources of"
-    " the last reply, `quit` ends. A line that ends with \\ or : goes on in the next; so does a pasted list."
-)
 
 
 def chat(settings: Settings, reader: Reads, source: TextIO, say: Callable[[str], None], author: str) -> None:
@@ -31,7 +28,7 @@ def chat(settings: Settings, reader: Reads, source: TextIO, say: Callable[[str],
         session = runner.run(stack.enter_async_context(open_session(settings, reader)))
         try:
             if by_hand:
-                say(HELP)
+                say(load_phrases().raw("chat", "help"))
             _talk(runner, session, messages(source, by_hand), say, author)
         finally:
             runner.run(stack.aclose())
@@ -41,18 +38,19 @@ def _talk(
     runner: asyncio.Runner, session: Session, lines: Iterator[str], say: Callable[[str], None], author: str
 ) -> None:
     more = ""
+    phrases = load_phrases()
     for text in lines:
         command = text.strip().lower()
         if command in ("quit", "exit"):
             return
         if command == "help":
-            say(HELP)
+            say(phrases.raw("chat", "help"))
         elif command == "more":
-            say(more or "There is nothing more to say about the last message.")
+            say(more or phrases.raw("chat", "no_more"))
         else:
             for answer in runner.run(session.say(author, text)):
                 more = answer.more or ""
-                say(answer.text + ("  [more: numbers and sources]" if more else ""))
+                say(f"{answer.text} {phrases.raw('chat', 'more')}" if more else answer.text)
         say("")
 
 

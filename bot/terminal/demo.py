@@ -18,6 +18,7 @@ from bot.terminal.queue_view import case_line
 from bot.terminal.session import Session, open_session
 from bot.triage import Reads
 from bot.words.clean import cut
+from bot.words.phrases import load_phrases
 from rules.recipe import Frozen
 
 CHANNEL = "lantern-quay"
@@ -56,53 +57,55 @@ def run_demo(
 
 
 async def _play(settings: Settings, reader: Reads, say: Callable[[str], None]) -> None:
-    messages = load_messages()
-    say(
-        f"Lantern Quay, an invented market town: {len(messages)} messages."
-        f" Region of the law: {settings.region}."
-    )
-    say(f"Database: {settings.database}")
+    messages, phrases = load_messages(), load_phrases()
+    say(phrases.say("demo", "title", count=len(messages), region=settings.region.value))
+    say(phrases.say("demo", "database", path=settings.database))
     async with open_session(settings, reader, CHANNEL) as session:
         kinds = await _answer(session, messages, say)
         said = ", ".join(f"{count} {kind}" for kind, count in kinds.most_common())
-        say(
-            f"\nAnswered {sum(kinds.values())} of {len(messages)} messages: {said or 'all were here before'}."
-        )
+        known = said or phrases.raw("demo", "all_known")
+        done = sum(kinds.values())
+        say("\n" + phrases.say("demo", "answered", done=done, count=len(messages), kinds=known))
         await _show_queue(session, say)
 
 
 async def _answer(session: Session, messages: list[DemoMessage], say: Callable[[str], None]) -> Counter[str]:
     kinds: Counter[str] = Counter()
+    phrases, count = load_phrases(), len(messages)
     for number, message in enumerate(messages, start=1):
         accepted = await session.accept(message.author, message.text, f"{CHANNEL}-{number}")
         if accepted is None:
             continue
         step = await session.step()
-        say(f"\n[{number}/{len(messages)}] {message.author}: {cut(message.text, SHOWN)}")
+        text = cut(message.text, SHOWN)
+        say(
+            "\n"
+            + phrases.say("demo", "message", number=number, count=count, author=message.author, text=text)
+        )
         for outgoing in await session.deliver():
-            say(f"    bot: {outgoing.text}")
+            say(phrases.say("demo", "reply", text=outgoing.text))
         if step is not None and step.triage is not None:
             kinds[step.triage.reading.kind.value] += 1
     return kinds
 
 
 async def _show_queue(session: Session, say: Callable[[str], None]) -> None:
+    phrases = load_phrases()
     desk = Desk(session.database)
     cases = await desk.cases.page(CaseState.QUEUED, Order.SCORE, limit=QUEUE_SHOWN)
     waiting = await desk.cases.count(CaseState.QUEUED)
-    say(f"\nThe creator's queue: {waiting} cases wait, the most interesting first.")
+    say("\n" + phrases.say("demo", "queue", count=waiting))
     for case in cases:
-        say(case_line(case))
-        say("       why: " + "; ".join(case.why[:3]))
+        say(case_line(case, phrases))
+        say(phrases.say("demo", "why", why="; ".join(case.why[:3])))
     if waiting > len(cases):
-        say(f"       and {waiting - len(cases)} more")
+        say(phrases.say("demo", "left", count=waiting - len(cases)))
 
 
 def _what_next(say: Callable[[str], None], database: Path | None) -> None:
-    say("\nTry next:")
+    phrases = load_phrases()
+    say("\n" + phrases.raw("demo", "next"))
     if database is None:
-        say("  watchglass demo --db lantern.db      the same, kept in a file")
-        database = Path("lantern.db")
-    say(f"  watchglass queue --db {database}      the creator's evening: list, show, take, drop, rule, undo")
-    say(f"  watchglass chat --db {database}       send a recipe of your own")
-    say('  watchglass assess "1 cup water, 1 tbsp glycerin, face mist"')
+        say(phrases.raw("demo", "again"))
+    for key in ("evening", "talk", "judge"):
+        say(phrases.say("demo", key, path=database or "lantern.db"))

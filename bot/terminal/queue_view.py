@@ -13,35 +13,41 @@ from bot.words.more import long_reply
 from bot.words.phrases import Phrases
 from rules.assessment import Jurisdiction
 
-NO_VERDICT = "unread"
 
-
-def case_line(case: Case) -> str:
-    """ "12  avoid    score 0.62  9 people  queued  lip balm: crayon, coconut oil"."""
-    people = "1 person" if case.people == 1 else f"{case.people} people"
-    verdict = case.verdict or NO_VERDICT
-    return f"{case.id:>5}  {verdict:<7}  score {case.score:.2f}  {people:>10}  {case.state:<7}  {case.title}"
+def case_line(case: Case, phrases: Phrases) -> str:
+    """One case in one line: number, verdict, interest, people, state, title."""
+    one = case.people == 1
+    people = phrases.raw("case", "person") if one else phrases.say("case", "people", count=case.people)
+    return phrases.say(
+        "case",
+        "line",
+        case=case.id,
+        verdict=case.verdict or phrases.raw("case", "unread"),
+        score=case.score,
+        people=people,
+        state=case.state.value,
+        title=case.title,
+    )
 
 
 def case_page(
     case: Case, ruling: Ruling | None, history: list[Entry], phrases: Phrases, region: Jurisdiction
 ) -> Iterator[str]:
     """Everything about one case."""
-    yield case_line(case)
-    yield f"first seen {_day(case.first_seen)}, last seen {_day(case.last_seen)}"
+    yield case_line(case, phrases)
+    yield phrases.say("case", "days", first=_day(case.first_seen), last=_day(case.last_seen))
     if case.why:
-        yield "why it is here: " + "; ".join(case.why)
+        yield phrases.say("case", "why", why="; ".join(case.why))
     if ruling is not None:
-        yield f"ruled {ruling.verdict}: {ruling.words}"
+        yield phrases.say("case", "ruled", verdict=ruling.verdict.value, words=ruling.words)
     if case.recipe is not None and case.assessment is not None:
-        yield ""
-        yield f"computed verdict: {phrases.raw('verdict', case.assessment.verdict)}"
+        verdict = phrases.raw("verdict", case.assessment.verdict)
+        yield "\n" + phrases.say("case", "computed", verdict=verdict)
         yield long_reply(Scene.of(case.recipe, case.assessment, phrases), region)
     if history:
-        yield ""
-        yield "what was done:"
+        yield "\n" + phrases.raw("case", "history")
         for entry in history:
-            yield f"- {_day(entry.at)} {entry.who}: {entry.action}"
+            yield phrases.say("case", "entry", day=_day(entry.at), who=entry.who, action=entry.action.value)
 
 
 def _day(milliseconds: int) -> str:
