@@ -74,6 +74,7 @@ def acidity(composition: Composition, phases: Phases, catalogue: Catalogue) -> A
             juices = juices.plus(composition.parts["soap_salt"].best / SOAP_MOLAR_MASS)
         error = NATURAL_ERROR if _has_unknown_buffer(composition, phases, catalogue) else WEIGHED_ERROR
         ph, said = _solved(found, phases.water, juices, error)
+        ph = _pulled(ph, composition, phases)
         return Acidity(ph, None, gas, ratio, curdles, said)
     return Acidity(natural_range(composition, phases), None, gas, ratio, curdles, ())
 
@@ -184,6 +185,18 @@ def _buffers_unknown(portion: Portion, catalogue: Catalogue) -> bool:
     if substance.id == "water" or substance.phase not in WATERY:
         return False
     return not titratables_in({part: Interval.exact(1.0) for part in substance.contains}, catalogue)
+
+
+def _pulled(ph: Interval, composition: Composition, phases: Phases) -> Interval:
+    """Widened as far as clays, whose buffer is unknown, could pull it: to their own range."""
+    for portion in composition.portions:
+        substance = portion.substance
+        if substance is None or substance.ph is None or substance.phase is not Phase.POWDER:
+            continue
+        if _colours_ph(portion, phases):
+            low, high = substance.ph
+            ph = Interval(min(ph.low, low), ph.best, max(ph.high, high))
+    return ph
 
 
 def natural_range(composition: Composition, phases: Phases) -> Interval | None:

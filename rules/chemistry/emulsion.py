@@ -78,7 +78,7 @@ def _mixing(
         return Mixing.NOT_TWO_PHASES, "emulsifier_least_share"
     if phases.alcohol.best > phases.water.best:
         return Mixing.CANNOT_TELL, "emulsifier_least_share"
-    if phases.powder.best >= threshold("paste_powder_percent"):
+    if phases.undissolved.best >= threshold("paste_powder_percent"):
         return Mixing.CANNOT_TELL, "paste_powder_percent"
     if _is_cold_cream(composition):
         return Mixing.HOLDS, "emulsifier_least_share"

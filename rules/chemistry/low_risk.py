@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import lru_cache
 
+from rules.catalogue import Role
 from rules.chemistry.composition import Composition
 from rules.chemistry.phases import Phases
 from rules.chemistry.results import Preserved
@@ -15,6 +16,7 @@ from rules.interval import Interval
 
 NEARLY = 0.8  # of a limit: an interval whose low end is below this does not count as meeting it
 NO_WATER_PERCENT = 0.05
+FRESH_FOOD_PERCENT = 5.0
 
 
 class GrowthRow(Row):
@@ -68,7 +70,14 @@ def low_risk(
     if water_activity is not None and water_activity.high < threshold("low_risk_water_activity"):
         limit = threshold("low_risk_water_activity")
         return Decision(Preserved.NOT_NEEDED, "water_activity_low", water_activity, limit, "water_activity")
-    return next(_by_ph(ph), None)
+    return None if _is_fresh_food(composition) else next(_by_ph(ph), None)
+
+
+def _is_fresh_food(composition: Composition) -> bool:
+    """Juice and fruit mould at any sourness: the criterion was made for clean ingredients."""
+    known = ((p.substance, p.percent.best) for p in composition.portions if p.substance is not None)
+    fresh = sum(percent for substance, percent in known if Role.PERISHABLE in substance.roles)
+    return fresh >= FRESH_FOOD_PERCENT
 
 
 def _by_ph(ph: Interval | None) -> Iterator[Decision]:
@@ -82,7 +91,6 @@ def _by_ph(ph: Interval | None) -> Iterator[Decision]:
 def _by_share(composition: Composition, phases: Phases) -> Iterator[Decision]:
     shares = (
         ("alcohol", phases.alcohol, threshold("low_risk_alcohol_percent")),
-        ("soap_alkaline", composition.parts.get("soap_salt"), threshold("self_preserving_soap_percent")),
         (
             "oxidiser",
             composition.parts.get("hydrogen_peroxide"),
@@ -93,6 +101,13 @@ def _by_share(composition: Composition, phases: Phases) -> Iterator[Decision]:
         value = percent_of_water_phase(part, phases)
         if value.best >= limit and value.low >= NEARLY * limit:
             yield Decision(Preserved.NOT_NEEDED, reason, value, limit, "percent")
+    soap = composition.parts.get("soap_salt")
+    if soap is not None and phases.all_oil.best < 100:
+        # Against all that is not oil: honey and glycerin thin the soap as water does.
+        value = soap.scaled(100 / (100 - phases.all_oil.best)).clamped(0, 100)
+        limit = threshold("self_preserving_soap_percent")
+        if value.best >= limit and value.low >= NEARLY * limit:
+            yield Decision(Preserved.NOT_NEEDED, "soap_alkaline", value, limit, "percent")
 
 
 def alcohol_of_water_phase(phases: Phases) -> Interval:

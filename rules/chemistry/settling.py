@@ -8,6 +8,7 @@ from rules.catalogue import Catalogue, Edge, Particle, Phase
 from rules.chemistry.composition import Composition
 from rules.chemistry.phases import Phases
 from rules.chemistry.results import Settling
+from rules.chemistry.thresholds import threshold
 from rules.interval import Interval
 from rules.recipe import Circumstance, Recipe
 
@@ -64,7 +65,8 @@ def plate_speed(diameter: float, solid: float, liquid: float, viscosity: float) 
 def settling(composition: Composition, phases: Phases, recipe: Recipe, catalogue: Catalogue) -> Settling:
     """The grain that blocks the nozzle, else the one that settles first in the water phase."""
     grains = _grains(composition, catalogue)
-    if not grains or phases.water.best < max(phases.powder.best, LEAST_WATER_PERCENT):
+    paste = phases.powder.best >= threshold("paste_powder_percent")
+    if not grains or paste or phases.water.best < LEAST_WATER_PERCENT:
         return Settling(None, None, PATH_MM, None, ())
     syrup = composition.percent_of(*SYRUPS).best
     share = syrup / (syrup + phases.water.best)

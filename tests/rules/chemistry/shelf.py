@@ -40,6 +40,15 @@ ROWS = (
         roles=["acid"],
     ),
     _row(
+        "squeezed_lemon",
+        "water",
+        1.031,
+        contains={"water": 0.923, "citric_acid": 0.053},
+        ph=(2.0, 2.6),
+        roles=["acid", "perishable", "food"],
+    ),
+    _row("bentonite", "powder", 0.75, 0.2, ph=(8.5, 10.5)),
+    _row(
         "cider_vinegar",
         "water",
         1.01,

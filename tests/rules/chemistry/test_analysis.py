@@ -105,3 +105,28 @@ def test_keeping_time_follows_the_verdict(lines, most):
 
     assert keeps is not None
     assert keeps.high == most
+
+
+def test_honey_thins_soap_as_water_does():
+    assert analysed((100, "g", "castile_soap")).preservation.reason == "soap_alkaline"
+    thinned = analysed((60, "g", "castile_soap"), (40, "g", "honey"))
+    assert thinned.preservation.status is Preserved.NONE
+
+
+def test_fresh_juice_is_not_called_keeping_because_it_is_sour():
+    fresh = analysed((70, "g", "squeezed_lemon"), (30, "g", "water"))
+    bottled = analysed((90, "g", "water"), (10, "g", "citric_acid"))
+
+    assert fresh.preservation.status is Preserved.NONE
+    assert bottled.preservation.reason == "ph_low"
+
+
+def test_vinegar_on_clay_may_be_pulled_up_to_the_clay():
+    chemistry = analysed((30, "g", "bentonite"), (100, "g", "cider_vinegar"))
+
+    assert chemistry.ph is not None
+    assert chemistry.ph.high >= 10.5
+
+
+def test_a_thick_clay_paste_is_not_said_to_settle():
+    assert analysed((40, "g", "kaolin"), (60, "g", "water")).settling.substance is None
