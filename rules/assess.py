@@ -7,14 +7,13 @@ from dataclasses import dataclass
 from rules.assessment import Assessment, Condition, Finding, Jurisdiction, Measures, Severity, Share, Verdict
 from rules.case import Case
 from rules.catalogue import Role, load_catalogue
-from rules.chemistry.chemistry import Preserved, analyse
-from rules.chemistry.composition import Composition, compose
+from rules.chemistry.chemistry import Preserved
+from rules.chemistry.composition import Composition
 from rules.doubts import not_understood, of_case, of_lines
 from rules.hazards import HAZARDS
 from rules.interval import Interval
-from rules.likely import likely_product
-from rules.products import Product, load_products
-from rules.recipe import Contact, Keeping, Recipe, Site
+from rules.recipe import Recipe, Site
+from rules.settle import settle, sites_of, take_for
 from rules.variants import variants
 from rules.verdict import conditional, decide, weakest
 from rules.virtues import virtues
@@ -31,65 +30,11 @@ class Judged:
     findings: tuple[Finding, ...]
 
 
-def _product(recipe: Recipe) -> Product | None:
-    return load_products().get(recipe.product) if recipe.product is not None else None
-
-
-def take_for(recipe: Recipe) -> Recipe:
-    """The recipe with the kind of product that it most likely is, where the message names none.
-
-    A guess that goes nowhere near the place that the message names is dropped.
-    """
-    if _product(recipe) is not None or not recipe.lines:
-        return recipe
-    guess = likely_product(compose(recipe, load_catalogue()))
-    if guess is None:
-        return recipe
-    sites = load_products()[guess].sites
-    if recipe.sites and set(recipe.sites).isdisjoint(sites):
-        return recipe
-    return recipe.model_copy(update={"product": guess})
-
-
-def settle(recipe: Recipe, jurisdiction: Jurisdiction, sites: tuple[Site, ...], *, guessed: bool) -> Case:
-    """The case: what the message leaves open is taken from the kind of product, else the stricter reading."""
-    catalogue = load_catalogue()
-    product = _product(recipe)
-    composition = compose(recipe, catalogue)
-    fresh = any(
-        p.substance is not None and Role.PERISHABLE in p.substance.roles for p in composition.portions
-    )
-    contact = recipe.contact or (product.contact if product else None)
-    if contact is None:
-        washed = {Site.BATH, Site.MOUTH} & set(sites)
-        contact = Contact.RINSE_OFF if washed or fresh else Contact.LEAVE_ON
-    keeping = recipe.keeping or (product.keeping if product else None)
-    if keeping is None:
-        keeping = Keeping.SINGLE_USE if fresh and contact is Contact.RINSE_OFF else Keeping.KEPT
-    return Case(
-        recipe=recipe,
-        product=product,
-        sites=sites,
-        contact=contact,
-        keeping=keeping,
-        composition=composition,
-        chemistry=analyse(recipe, composition, catalogue),
-        catalogue=catalogue,
-        jurisdiction=jurisdiction,
-        guessed=guessed,
-    )
-
-
 def judge(
     recipe: Recipe, jurisdiction: Jurisdiction, sites: tuple[Site, ...], *, guessed: bool = False
 ) -> Judged:
     case = settle(recipe, jurisdiction, sites, guessed=guessed)
     return Judged(case, tuple(finding for check in HAZARDS for finding in check(case)))
-
-
-def sites_of(recipe: Recipe) -> tuple[Site, ...]:
-    product = _product(recipe)
-    return recipe.sites or (product.sites if product else ())
 
 
 def _plausible(recipe: Recipe) -> tuple[Site, ...]:

@@ -128,7 +128,13 @@ def how_much(
         return _answer(
             "at_most", None, row.source, limit=limit, as_what=counted, locator=row.locator, **facts
         )
-    oil = law.oils.get(substance.id)
+    return _of_oil(substance, site, contact)
+
+
+def _of_oil(substance: Substance, site: Site, contact: Contact) -> Answer:
+    """The published maximum of an essential oil, else the usual ceiling for all of them."""
+    facts: dict[str, str | float] = {"substance": substance.id, "site": site.value}
+    oil = load_law().oils.get(substance.id)
     if oil is not None and contact is Contact.LEAVE_ON:
         limits = [value for value in (oil.leave_on, oil.phototoxic) if value is not None]
         if limits:

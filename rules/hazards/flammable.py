@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rules.assessment import Basis, Finding, Hazard, Severity
-from rules.case import Case
+from rules.case import Case, Ingredient
 from rules.catalogue import Phase, Role
 from rules.hazards.evidence import finding
 from rules.recipe import Circumstance, Site
@@ -17,29 +17,35 @@ ALCOHOL_PERCENT = 20.0
 SPRAY_PERCENT = 50.0
 
 
-def check(case: Case) -> Iterator[Finding]:
+def _solvent(case: Case) -> Ingredient | None:
+    """A solvent or propellant that makes up a good part and flashes at or below 60 degrees."""
+    for ingredient in case.ingredients:
+        volatile = ingredient.substance.phase is Phase.SOLVENT or ingredient.has(Role.PROPELLANT)
+        flash = ingredient.substance.flash_point_celsius
+        if (
+            volatile
+            and ingredient.percent.best > ALCOHOL_PERCENT
+            and (flash is None or flash <= WARM_CELSIUS)
+        ):
+            return ingredient
+    return None
+
+
+def _severity(case: Case) -> Severity:
     vapour = case.chemistry.vapour
-    solvent = next(
-        (
-            i
-            for i in case.ingredients
-            if i.substance.phase is Phase.SOLVENT or i.has(Role.PROPELLANT)
-            if i.percent.best > ALCOHOL_PERCENT
-        ),
-        None,
-    )
     flash = vapour.flash_point_celsius
-    alcohol = vapour.alcohol_percent
-    burns = alcohol.best >= ALCOHOL_PERCENT or (
-        solvent is not None and (solvent.substance.flash_point_celsius or 0) <= WARM_CELSIUS
-    )
-    if not burns:
-        return
-    severity = Severity.NOTE
     if case.when(Circumstance.NEAR_FLAME):
-        severity = Severity.AVOID if flash is not None and flash.best < WARM_CELSIUS else Severity.FIX
-    elif case.sprayed and alcohol.low > SPRAY_PERCENT and case.at(Site.FACE, Site.EYE_AREA):
-        severity = Severity.FIX
+        return Severity.AVOID if flash is not None and flash.best < WARM_CELSIUS else Severity.FIX
+    at_face = case.sprayed and case.at(Site.FACE, Site.EYE_AREA)
+    return Severity.FIX if at_face and vapour.alcohol_percent.low > SPRAY_PERCENT else Severity.NOTE
+
+
+def check(case: Case) -> Iterator[Finding]:
+    flash, alcohol = case.chemistry.vapour.flash_point_celsius, case.chemistry.vapour.alcohol_percent
+    solvent = _solvent(case)
+    if solvent is None and alcohol.best < ALCOHOL_PERCENT:
+        return
+    severity = _severity(case)
     alcohols = [i for i in case.ingredients if i.substance.phase is Phase.ALCOHOL]
     cause = max(alcohols, key=lambda i: i.percent.best, default=solvent)
     yield finding(

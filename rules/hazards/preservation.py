@@ -81,6 +81,14 @@ def _pickled(case: Case) -> bool:
     return ph is not None and ph.best < PICKLE_PH and acetic >= PICKLE_PERCENT
 
 
+def _perhaps_alcoholic(case: Case) -> bool:
+    """Alcohol without amounts: at the usual amount it preserves."""
+    found = case.chemistry.preservation
+    if found.reason != "alcohol_too_weak" or found.value is None or found.limit is None:
+        return False
+    return found.value.best >= found.limit
+
+
 def _held_back(case: Case) -> Iterator[Finding]:
     """Preserved only by what it is: acid that will be raised, soap that food is stirred into."""
     found = case.chemistry.preservation
@@ -98,8 +106,8 @@ def check(case: Case) -> Iterator[Finding]:
     status = case.chemistry.preservation.status
     if status is Preserved.CANNOT_TELL and case.chemistry.preservation.preservatives:
         yield _note(Severity.NOTE, "preservative_strength_unknown", "preserve_at_full_dose")
-    elif status is Preserved.NONE and _pickled(case):
-        yield _note(Severity.NOTE, "acid_holds_growth_back", "use_up_or_preserve")
+    elif status is Preserved.NONE and (_pickled(case) or _perhaps_alcoholic(case)):
+        yield _note(Severity.NOTE, "keeps_itself_if_strong", "use_up_or_preserve")
     elif status in (Preserved.NONE, Preserved.TOO_WEAK):
         yield _unpreserved(case)
     else:

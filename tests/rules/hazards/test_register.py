@@ -7,11 +7,12 @@ import pkgutil
 
 import pytest
 
-from rules import assess as judgement
 from rules import hazards
-from rules.assessment import Basis, Finding, Severity
+from rules.assess import ANYWHERE
+from rules.assessment import Basis, Finding, Jurisdiction, Severity
 from rules.case import Case
 from rules.hazards.evidence import carries_avoid
+from rules.settle import settle, sites_of, take_for
 from rules.sources import load_sources
 from tests.scenario import recipe_of, rows
 
@@ -22,9 +23,9 @@ CHECKS = {check.__module__.rsplit(".", 1)[-1]: check for check in hazards.HAZARD
 def cases() -> list[Case]:
     found = []
     for row in rows():
-        recipe = judgement.take_for(recipe_of(row))
-        sites = judgement.sites_of(recipe) or judgement.ANYWHERE[:1]
-        found.append(judgement.settle(recipe, judgement.Jurisdiction.US, sites, guessed=False))
+        recipe = take_for(recipe_of(row))
+        sites = sites_of(recipe) or ANYWHERE[:1]
+        found.append(settle(recipe, Jurisdiction.US, sites, guessed=False))
     return found
 
 
@@ -49,7 +50,7 @@ def test_taking_a_hazard_out_would_silence_something_in_the_scenario(name: str) 
 @pytest.mark.parametrize("name", sorted(CHECKS))
 def test_a_hazard_says_nothing_of_a_plain_oil(name: str) -> None:
     plain = recipe_of({"of": "body_oil", "lines": ["100 ml sunflower_oil"]})
-    case = judgement.settle(plain, judgement.Jurisdiction.US, judgement.sites_of(plain), guessed=False)
+    case = settle(plain, Jurisdiction.US, sites_of(plain), guessed=False)
     assert list(CHECKS[name](case)) == []
 
 

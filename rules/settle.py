@@ -1,0 +1,97 @@
+"""A case from a recipe: what the message leaves open is settled by the kind of product."""
+
+from __future__ import annotations
+
+from rules.assessment import Jurisdiction
+from rules.case import Case
+from rules.catalogue import Role, Shelf, load_catalogue
+from rules.chemistry.chemistry import analyse
+from rules.chemistry.composition import Composition, compose
+from rules.likely import likely_product
+from rules.products import Product, load_products
+from rules.recipe import Contact, Keeping, Recipe, Site
+
+CREAM_EMULSIFIER = 1.5  # percent of emulsifier, and of water, from which on a mix is a cream: common practice
+CREAM_WATER = 25.0
+
+
+def _product(recipe: Recipe) -> Product | None:
+    return load_products().get(recipe.product) if recipe.product is not None else None
+
+
+def take_for(recipe: Recipe) -> Recipe:
+    """The recipe with the kind of product that it most likely is, where the message names none.
+
+    A guess that goes nowhere near the place that the message names is dropped.
+    """
+    if _product(recipe) is not None or not recipe.lines:
+        return recipe
+    guess = likely_product(compose(recipe, load_catalogue()))
+    if guess is None:
+        return recipe
+    sites = load_products()[guess].sites
+    if recipe.sites and set(recipe.sites).isdisjoint(sites):
+        return recipe
+    return recipe.model_copy(update={"product": guess})
+
+
+def _is_cream(composition: Composition) -> bool:
+    """Nobody emulsifies for one use: such a mix is made to be kept."""
+    emulsifier = sum(
+        p.percent.best
+        for p in composition.portions
+        if p.substance is not None
+        and Role.EMULSIFIER in p.substance.roles
+        and p.substance.shelf is Shelf.COSMETIC
+        and p.substance.roles.isdisjoint({Role.SOAP, Role.SURFACTANT})
+    )
+    return emulsifier >= CREAM_EMULSIFIER and composition.percent_of("water").best >= CREAM_WATER
+
+
+def _fresh(composition: Composition) -> bool:
+    return any(p.substance is not None and Role.PERISHABLE in p.substance.roles for p in composition.portions)
+
+
+def _contact(
+    recipe: Recipe, product: Product | None, composition: Composition, sites: tuple[Site, ...]
+) -> Contact:
+    said = recipe.contact or (product.contact if product else None)
+    if said is not None:
+        return said
+    washed = not {Site.BATH, Site.MOUTH}.isdisjoint(sites)
+    return Contact.RINSE_OFF if washed or _fresh(composition) else Contact.LEAVE_ON
+
+
+def _keeping(recipe: Recipe, product: Product | None, composition: Composition, contact: Contact) -> Keeping:
+    said = recipe.keeping or (product.keeping if product else None)
+    if said is Keeping.SINGLE_USE and _is_cream(composition):
+        return Keeping.KEPT
+    if said is not None:
+        return said
+    once = _fresh(composition) and contact is Contact.RINSE_OFF
+    return Keeping.SINGLE_USE if once else Keeping.KEPT
+
+
+def settle(recipe: Recipe, jurisdiction: Jurisdiction, sites: tuple[Site, ...], *, guessed: bool) -> Case:
+    """The case: what the message leaves open is taken from the kind of product, else the stricter reading."""
+    catalogue = load_catalogue()
+    product = _product(recipe)
+    composition = compose(recipe, catalogue)
+    contact = _contact(recipe, product, composition, sites)
+    return Case(
+        recipe=recipe,
+        product=product,
+        sites=sites,
+        contact=contact,
+        keeping=_keeping(recipe, product, composition, contact),
+        composition=composition,
+        chemistry=analyse(recipe, composition, catalogue),
+        catalogue=catalogue,
+        jurisdiction=jurisdiction,
+        guessed=guessed,
+    )
+
+
+def sites_of(recipe: Recipe) -> tuple[Site, ...]:
+    product = _product(recipe)
+    return recipe.sites or (product.sites if product else ())
