@@ -1,4 +1,5 @@
-"""Hand-made readings and assessments: the bot is tested against the frozen models, whatever reads or judges."""
+"""Hand-made readings and assessments: the bot is tested against the frozen models, whatever reads or
+judges."""
 
 from __future__ import annotations
 
@@ -59,12 +60,15 @@ def finding(
     return Finding.model_validate({**row, **changes})
 
 
-def assessment(made: Recipe, verdict: Verdict, *findings: Finding, virtues: tuple[Virtue, ...] = ()) -> Assessment:
+def assessment(
+    made: Recipe, verdict: Verdict, *findings: Finding, virtues: tuple[Virtue, ...] = ()
+) -> Assessment:
     """Shares by the grams of the lines; lines without an amount weigh nothing."""
     grams = [row.amount.quantity.best if row.amount else 0.0 for row in made.lines]
     whole = sum(grams) or 1.0
     shares = tuple(
-        Share(grams=Interval.exact(g), percent=Interval.exact(100 * g / whole), estimated=False) for g in grams
+        Share(grams=Interval.exact(g), percent=Interval.exact(100 * g / whole), estimated=False)
+        for g in grams
     )
     unknown = tuple(i for i, row in enumerate(made.lines) if row.substance is None)
     return Assessment(
@@ -78,11 +82,14 @@ def assessment(made: Recipe, verdict: Verdict, *findings: Finding, virtues: tupl
 
 
 def reading(text: str, kind: Kind = Kind.RECIPE, *recipes: Recipe, **changes: object) -> Reading:
-    return Reading.model_validate({"text": text, "language": "en", "kind": kind, "recipes": recipes, **changes})
+    return Reading.model_validate(
+        {"text": text, "language": "en", "kind": kind, "recipes": recipes, **changes}
+    )
 
 
 class ScriptedReader:
-    """Reads by a script: a word in the text chooses the reading; a word "boom" is a text that breaks a reader."""
+    """Reads by a script: a word in the text chooses the reading; a word "boom" is a text that breaks a
+    reader."""
 
     def __init__(self, **by_word: Recipe) -> None:
         self.by_word = {"mist": MIST, "balm": BALM, **by_word}
@@ -108,7 +115,8 @@ class ScriptedReader:
 
 
 def judge(made: Recipe, _: Jurisdiction) -> Assessment:
-    """Water without more is to be fixed, a crayon is to be avoided, an unknown is unclear, all else is fine."""
+    """Water without more is to be fixed, a crayon is to be avoided, an unknown is unclear, all else is
+    fine."""
     substances = {row.substance for row in made.lines}
     if "crayon" in substances:
         craft = finding(Severity.AVOID, Hazard.NON_COSMETIC_MATERIAL, value=None, limit=None)

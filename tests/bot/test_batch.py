@@ -39,7 +39,10 @@ LINE = {
 }
 MEASURES = {"water_percent", "water_activity", "ph", "ethanol_percent", "preservative_effective"}
 FINDING = {"hazard", "severity", "substance", "value", "limit", "unit", "because", "instead", "sources"}
-UNITS = set("tsp tbsp cup floz oz lb g mg kg ml l drop pinch part percent piece".split())
+UNITS = {
+    *("tsp", "tbsp", "cup", "floz", "oz", "lb", "g", "mg", "kg", "ml", "l"),
+    *("drop", "pinch", "part", "percent", "piece"),
+}
 
 
 def play(data: bytes, reader: ScriptedReader | None = None) -> tuple[bool, list[dict[str, Any]], list[str]]:
@@ -118,7 +121,10 @@ def test_a_recipe_that_breaks_the_rules_takes_no_other_with_it() -> None:
     data = io.BytesIO(message(1, "mist") + message(2, "balm"))
     ignored: list[str] = []
     run(data, ScriptedReader(), Jurisdiction.US, write=lines.append, complain=ignored.append, judge=broken)
-    assert [json.loads(row).get("error") for row in lines] == ["could not be judged (ZeroDivisionError)", None]
+    assert [json.loads(row).get("error") for row in lines] == [
+        "could not be judged (ZeroDivisionError)",
+        None,
+    ]
 
 
 def test_a_line_too_long_is_refused_and_the_next_one_read() -> None:
@@ -151,7 +157,7 @@ def test_what_has_arrived_is_answered_before_the_rest_comes() -> None:
         answered.set()
 
     def work() -> None:
-        with open(reading, "rb") as source:
+        with os.fdopen(reading, "rb") as source:
             run(source, ScriptedReader(), Jurisdiction.US, write=write, complain=lines.append, judge=judge)
 
     thread = threading.Thread(target=work)
@@ -164,17 +170,17 @@ def test_what_has_arrived_is_answered_before_the_rest_comes() -> None:
 
 
 def test_texts_are_read_together_in_small_groups() -> None:
-    class Counting(ScriptedReader):
-        sizes: list[int] = []
+    sizes: list[int] = []
 
+    class Counting(ScriptedReader):
         def read_many(self, texts):
             texts = list(texts)
-            self.sizes.append(len(texts))
+            sizes.append(len(texts))
             return super().read_many(texts)
 
     play(b"".join(message(n, "mist") for n in range(150)), Counting())
-    assert sum(Counting.sizes) == 150
-    assert max(Counting.sizes) <= TOGETHER
+    assert sum(sizes) == 150
+    assert max(sizes) <= TOGETHER
 
 
 @given(st.lists(st.binary(max_size=60).filter(lambda b: b"\n" not in b), max_size=20))
@@ -185,7 +191,11 @@ def test_every_line_that_is_not_blank_is_numbered_once(lines: list[bytes]) -> No
 
 
 @settings(max_examples=300)
-@given(st.one_of(st.binary(max_size=200), st.recursive(st.none() | st.text() | st.integers(), st.lists).map(repr)))
+@given(
+    st.one_of(
+        st.binary(max_size=200), st.recursive(st.none() | st.text() | st.integers(), st.lists).map(repr)
+    )
+)
 def test_no_line_breaks_the_parser(line: bytes | str) -> None:
     raw = line if isinstance(line, bytes) else line.encode("utf-8", "replace")
     request = parse(1, raw)
@@ -210,5 +220,3 @@ def test_a_few_has_no_figure_and_a_range_has_two() -> None:
     assert written(amount(Unit.DROP, (2, 2))) == (2, None)
     assert written(amount(Unit.DROP, (2, 3))) == (2, 3)
     assert written(None) == (None, None)
-
-

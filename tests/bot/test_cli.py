@@ -21,7 +21,12 @@ def watchglass(
 ) -> subprocess.CompletedProcess[bytes]:
     bare = {"PATH": os.environ["PATH"], "HOME": str(home), "PYTHONPATH": os.environ.get("PYTHONPATH", "")}
     return subprocess.run(
-        [*COMMAND, *arguments], input=stdin, env=bare | environment, capture_output=True, timeout=120, check=False
+        [*COMMAND, *arguments],
+        input=stdin,
+        env=bare | environment,
+        capture_output=True,
+        timeout=120,
+        check=False,
     )
 
 
@@ -79,7 +84,9 @@ def test_her_ruling_is_used_for_the_next_tag_of_the_recipe(tmp_path: Path) -> No
     environment = {"WATCHGLASS_DB": str(tmp_path / "w.db")}
     first = said(watchglass(tmp_path, "chat", stdin=MIST.encode(), **environment))
     assert first.startswith("Fix it first.")
-    ruled = watchglass(tmp_path, "queue", "rule", "1", "avoid", "Mould in four days, seen on camera.", **environment)
+    ruled = watchglass(
+        tmp_path, "queue", "rule", "1", "avoid", "Mould in four days, seen on camera.", **environment
+    )
     assert ruled.returncode == 0, ruled.stderr
     second = said(watchglass(tmp_path, "chat", "--as", "cobblewren", stdin=MIST.encode(), **environment))
     assert second.startswith("Leave this one, says the chemist. Mould in four days, seen on camera.")
@@ -175,7 +182,10 @@ def test_a_reader_of_the_output_that_goes_away_is_no_error_to_look_at(tmp_path: 
     file.write_text(rows)
     environment = {**os.environ, "HOME": str(tmp_path)}
     process = subprocess.Popen(
-        [*COMMAND, "assess", "--json", str(file)], stdout=subprocess.PIPE, stderr=subprocess.PIPE, env=environment
+        [*COMMAND, "assess", "--json", str(file)],
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+        env=environment,
     )
     assert process.stdout is not None
     assert process.stderr is not None

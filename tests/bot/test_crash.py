@@ -26,7 +26,8 @@ TEXTS = ("mist", "balm", "my eye hurts", "hello", "hola", "mist and balm")
 
 
 class Platform:
-    """A chat platform that outlives the bot: the same nonce gives the same message, as the real one promises."""
+    """A chat platform that outlives the bot: the same nonce gives the same message, as the real one
+    promises."""
 
     def __init__(self) -> None:
         self.shown: dict[str, str] = {}
@@ -37,7 +38,8 @@ class Platform:
 
 
 class CrashMachine(RuleBasedStateMachine):
-    """Each rule is one step of the bot or a crash; whatever was in hand is lost in a crash, what is on disk is not."""
+    """Each rule is one step of the bot or a crash; whatever was in hand is lost in a crash, what is on
+    disk is not."""
 
     @initialize()
     def begin(self) -> None:

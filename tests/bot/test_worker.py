@@ -107,7 +107,9 @@ async def test_a_ruling_speaks_from_the_next_tag_on_and_undo_takes_it_back(eveni
     await evening.say("mist", "a")
     await evening.desk.rule(1, Verdict.AVOID, "We tried it on camera: mould in four days.", "creator")
     ruled = await evening.say("mist", "b")
-    assert ruled.reply.startswith("Leave this one, says the chemist. We tried it on camera: mould in four days.")
+    assert ruled.reply.startswith(
+        "Leave this one, says the chemist. We tried it on camera: mould in four days."
+    )
     assert "Ruled by the chemist" in ruled.more
     assert "Fix it first." in ruled.more
     entry = await evening.desk.undo("creator")
@@ -203,11 +205,14 @@ async def test_the_queue_can_be_sorted_and_filtered(evening: Evening) -> None:
     await evening.say("crayon", "a")
     await evening.say("odd", "a")
     page = evening.desk.cases.page
-    assert [c.verdict for c in await page(None, Order.SEVERITY)][0] is Verdict.AVOID
-    assert [c.verdict for c in await page(None, Order.DEMAND)][0] is Verdict.FIX
-    assert [c.verdict for c in await page(None, Order.UNCERTAINTY)][0] is Verdict.UNCLEAR
+    firsts = [
+        (await page(None, order))[0].verdict for order in (Order.SEVERITY, Order.DEMAND, Order.UNCERTAINTY)
+    ]
+    assert firsts == [Verdict.AVOID, Verdict.FIX, Verdict.UNCLEAR]
     assert [c.title for c in await page(None, Order.NEWEST, verdict=Verdict.FIX)] == ["water, glycerin"]
-    assert [c.verdict for c in await page(None, Order.NOVELTY, hazard="non_cosmetic_material")] == [Verdict.AVOID]
+    assert [c.verdict for c in await page(None, Order.NOVELTY, hazard="non_cosmetic_material")] == [
+        Verdict.AVOID
+    ]
     assert len(await page(None, Order.SCORE, limit=2, offset=2)) == 1
 
 

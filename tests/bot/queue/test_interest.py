@@ -17,7 +17,10 @@ WET = assessment(MIST, Verdict.FIX, finding())
 
 
 def score(
-    made: Recipe = MIST, judged: Assessment = WET, history: History | None = None, weights: Weights | None = None
+    made: Recipe = MIST,
+    judged: Assessment = WET,
+    history: History | None = None,
+    weights: Weights | None = None,
 ) -> Interest:
     known = sketch(made, judged)
     return interest(
@@ -76,7 +79,9 @@ def test_the_creators_weights_decide() -> None:
     st.sampled_from(Verdict),
 )
 def test_the_score_stays_between_0_and_1(people: int, covered: float, verdict: Verdict) -> None:
-    found = score(judged=assessment(MIST, verdict, finding()), history=History(people=people, covered=covered))
+    found = score(
+        judged=assessment(MIST, verdict, finding()), history=History(people=people, covered=covered)
+    )
     assert 0 <= found.score <= 1
 
 

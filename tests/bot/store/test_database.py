@@ -59,7 +59,7 @@ async def test_a_file_of_a_newer_version_is_left_alone_and_said(tmp_path: Path) 
         other.execute("PRAGMA user_version = 999")
     other.close()
     before = path.read_bytes()
-    with pytest.raises(NewerDatabaseError, match="schema 999 .* install the newer version"):
+    with pytest.raises(NewerDatabaseError, match=r"schema 999 .* install the newer version"):
         async with open_database(path):
             pass
     assert path.read_bytes() == before
@@ -108,9 +108,14 @@ async def test_a_full_disk_loses_nothing_that_was_accepted(tmp_path: Path) -> No
         await database.rows(f"PRAGMA max_page_count = {pages + 12}")
         table = InboxTable(database)
         accepted = 0
-        with pytest.raises(StoreError, match="the disk is full"):
+
+        async def fill() -> None:
+            nonlocal accepted
             for number in range(100):
                 accepted += await table.add(message(number, "x" * 3000))
+
+        with pytest.raises(StoreError, match="the disk is full"):
+            await fill()
         assert 0 < accepted < 100
         assert await table.waiting() == accepted
         assert (await database.rows("PRAGMA integrity_check"))[0][0] == "ok"
@@ -118,13 +123,17 @@ async def test_a_full_disk_loses_nothing_that_was_accepted(tmp_path: Path) -> No
 
 async def test_a_transaction_that_fails_leaves_nothing_behind(tmp_path: Path) -> None:
     async with open_database(tmp_path / "w.db") as database:
-        with pytest.raises(KeyError):
+
+        async def fail() -> None:
             async with database.transaction() as transaction:
                 await transaction.run(
                     "INSERT INTO inbox (message_id, channel, author_key, text, received_at)"
                     " VALUES ('m', 'c', 'k', 't', 1)"
                 )
                 raise KeyError
+
+        with pytest.raises(KeyError):
+            await fail()
         assert await InboxTable(database).waiting() == 0
 
 

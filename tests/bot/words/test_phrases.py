@@ -27,7 +27,7 @@ def test_a_language_borrows_what_it_lacks_from_english() -> None:
 
 
 def test_a_missing_phrase_is_named() -> None:
-    with pytest.raises(MissingPhraseError, match="no phrase verdict.superb"):
+    with pytest.raises(MissingPhraseError, match=r"no phrase verdict\.superb"):
         load_phrases().raw("verdict", "superb")
 
 
@@ -46,7 +46,18 @@ def test_gaps_are_named_without_their_formats() -> None:
 
 def test_no_phrase_is_a_scare_or_a_score() -> None:
     """VOICE: no scare words, no scores, letters or traffic lights."""
-    tables = ("verdict", "ruled", "frame", "kind", "urgent", "more", "reason", "instead", "virtue", "question")
+    tables = (
+        "verdict",
+        "ruled",
+        "frame",
+        "kind",
+        "urgent",
+        "more",
+        "reason",
+        "instead",
+        "virtue",
+        "question",
+    )
     said = " ".join(p.lower() for table in tables for p in load_phrases().tables[table].values())
     for word in ("toxic", "dangerous chemical", "chemical-free", "grade a", "/10", "🟢", "🔴", "score"):
         assert word not in said
