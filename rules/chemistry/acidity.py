@@ -46,8 +46,7 @@ class Acidity:
 
 @dataclass(frozen=True, slots=True)
 class Natural:
-    """Cations that juices and vinegars bring, mol a 100 g of recipe, at the ends and middle of their pH
-    ranges."""
+    """Cations that juices and vinegars bring, mol a 100 g of recipe, over their pH ranges."""
 
     low: float
     best: float
@@ -95,8 +94,7 @@ def _wet_ph(composition: Composition, found: Mapping[str, Titratable]) -> Interv
 def _solved(
     found: Mapping[str, Titratable], water: Interval, juices: Natural, error: float
 ) -> tuple[Interval, tuple[str, ...]]:
-    """pH at the amounts as written and at the most acid and most alkaline mixture they allow, plus the
-    error bar."""
+    """pH as written, and at the most acid and most alkaline mixture allowed plus the error bar."""
     best, inside = _ph(((t, t.share.best) for t in found.values()), water.best, juices.best)
     sour = ((t, t.share.high if t.protons else t.share.low) for t in found.values())
     acid_end, _ = _ph(sour, max(water.low, 0.05), juices.low)
@@ -200,8 +198,7 @@ def _pulled(ph: Interval, composition: Composition, phases: Phases) -> Interval:
 
 
 def natural_range(composition: Composition, phases: Phases) -> Interval | None:
-    """Between the ingredients' own ranges: their buffers are unknown, so the mixture lies anywhere
-    between."""
+    """Between the ingredients' own ranges: their buffers are unknown."""
     rows = [
         (p.substance.ph, p.percent.best)
         for p in composition.portions

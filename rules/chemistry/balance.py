@@ -76,8 +76,7 @@ def typical_share(substance: Substance | None) -> Interval | None:
 
 
 def ratio(weights: Sequence[Interval], whole: Interval) -> list[Interval]:
-    """Each weight's part of `whole`. Exact bounds for independent weights: low = l_i / (l_i + sum of other
-    highs)."""
+    """Each weight's part of `whole`, with exact bounds: low = l_i / (l_i + sum of the other highs)."""
     total = Interval.total(weights)
     if total.best <= 0:
         return [Interval(0.0, 0.0, 0.0) for _ in weights]
@@ -93,8 +92,7 @@ def ratio(weights: Sequence[Interval], whole: Interval) -> list[Interval]:
 
 
 def balance(lines: Sequence[Weighing]) -> tuple[list[Balanced], list[str]]:
-    """Percent of each line (best values sum to 100) and grams where any mass is known, with what must be
-    said."""
+    """Percent of each line (best values sum to 100), grams where any are known, what must be said."""
     said: list[str] = []
     settled = _settle_open_lines(lines, said)
     fixed = [w.value if w.kind is Kind.PERCENT else None for w in settled]

@@ -95,8 +95,7 @@ def _charge(strong: float, weak: Sequence[Weak], term: float) -> Callable[[float
 
 
 def _root(net: Callable[[float], float]) -> float:
-    """Net charge falls with pH: Illinois false position on asinh(charge), which is near linear in pH at the
-    ends."""
+    """Illinois false position on asinh(charge), which falls with pH and is near linear at the ends."""
     scale = 1e7
     low, high = LOWEST, HIGHEST
     at_low, at_high = math.asinh(scale * net(low)), math.asinh(scale * net(high))

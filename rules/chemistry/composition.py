@@ -6,7 +6,6 @@ import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-from rules.assessment import Share
 from rules.catalogue import Catalogue, Phase, Role, Substance
 from rules.chemistry.balance import Kind, Weighing, balance
 from rules.chemistry.breakdown import break_down
@@ -92,42 +91,6 @@ def compose(
     total = Interval.total(masses) if masses else None
     said += [*more, *_remarks(portions, parts, total, catalogue)]
     return Composition(portions, parts, total, tuple(dict.fromkeys(said)), strained)
-
-
-def shares_of(recipe: Recipe, composition: Composition, catalogue: Catalogue) -> tuple[Share, ...]:
-    """A share for every recipe line in order; a line that does not count shows its own mass and what it
-    would be."""
-    counted = {portion.line: portion for portion in composition.portions}
-    shares = []
-    for index, line in enumerate(recipe.lines):
-        if index in counted:
-            portion = counted[index]
-            shares.append(Share(grams=portion.grams, percent=portion.percent, estimated=portion.estimated))
-        elif index in composition.strained:
-            shares.append(Share(grams=_own_grams(line, catalogue), percent=None, estimated=False))
-        else:
-            stand_in = counted.get(line.alternative_of) if line.alternative_of is not None else None
-            shares.append(_share_aside(line, stand_in, composition.total, catalogue))
-    return tuple(shares)
-
-
-def _own_grams(line: Line, catalogue: Catalogue) -> Interval | None:
-    return None if line.amount is None else grams_of(line.amount, catalogue.get(line.substance))
-
-
-def _share_aside(line: Line, replaced: Portion | None, total: Interval | None, catalogue: Catalogue) -> Share:
-    """The share of an alternative in the place of the first choice, or of an optional line if it is added."""
-    grams = _own_grams(line, catalogue)
-    estimated = line.amount is None or is_rough(line.amount)
-    if grams is None or total is None:
-        percent = replaced.percent if replaced is not None else None
-        if line.amount is not None and line.amount.unit is Unit.PERCENT:
-            percent = line.amount.quantity.clamped(0, 100)
-        return Share(grams=grams, percent=percent, estimated=estimated)
-    gone = replaced.grams.best if replaced is not None and replaced.grams is not None else 0.0
-    rest = max(total.best - gone, 0.0)
-    bounds = (100 * g / (g + rest) if g + rest > 0 else 0.0 for g in (grams.low, grams.best, grams.high))
-    return Share(grams=grams, percent=Interval(*bounds), estimated=estimated)
 
 
 def _is_strained_off(line: Line, recipe: Recipe, catalogue: Catalogue) -> bool:

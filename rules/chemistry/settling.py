@@ -43,8 +43,7 @@ def glycerol_density(mass_share: float) -> float:
 
 
 def sphere_speed(diameter: float, solid: float, liquid: float, viscosity: float) -> float:
-    """Terminal speed in m/s of a sphere, sinking or rising; m, kg/m3, Pa s. The drag law switches by
-    Reynolds number."""
+    """Terminal speed in m/s of a sphere, sinking or rising; m, kg/m3, Pa s; any Reynolds number."""
     from fluids.drag import (
         v_terminal,
     )  # imported late: it brings numpy, and few recipes hold grains
@@ -56,8 +55,7 @@ def sphere_speed(diameter: float, solid: float, liquid: float, viscosity: float)
 
 
 def plate_speed(diameter: float, solid: float, liquid: float, viscosity: float) -> float:
-    """Speed in m/s of a thin tumbling plate: d_rho g pi D h / (24 mu), creeping flow (Re < 0.1). From
-    memory."""
+    """m/s of a thin tumbling plate: d_rho g pi D h / (24 mu), creeping flow (Re < 0.1); from memory."""
     thickness = diameter / PLATE_RATIO
     return abs(solid - liquid) * GRAVITY * math.pi * diameter * thickness / (24 * viscosity)
 

@@ -44,8 +44,7 @@ class TableError(ValueError):
 
 
 def read_table(name: str, row_model: type[AnyRow]) -> dict[str, AnyRow]:
-    """Rows of `name`.csv beside this file, by id; empty cells are left out. Raises TableError with all
-    faults."""
+    """Rows of `name`.csv beside this file, by id. Raises TableError with all faults."""
     text = files("rules.chemistry").joinpath(f"{name}.csv").read_text("utf-8")
     return parse_table(f"{name}.csv", text, row_model)
 

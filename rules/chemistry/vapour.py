@@ -99,8 +99,7 @@ def _flash(phases: Phases) -> Interval | None:
 
 
 def _gas(composition: Composition, acidity: Acidity) -> Interval | None:
-    """Litres of CO2 for the batch as written, for 100 g where its size is unknown; all of it set free,
-    ideal gas."""
+    """Litres of CO2 of the batch, of 100 g where its size is unknown; all set free, ideal gas."""
     if acidity.carbon_dioxide.best <= 0:
         return None
     hundreds = composition.total.scaled(0.01) if composition.total is not None else Interval.exact(1)
@@ -142,8 +141,7 @@ def _pairs(
 
 
 def _present(composition: Composition, catalogue: Catalogue) -> dict[str, str]:
-    """What is in it by id and by "role:acid", "role:carbonate": the id that stands for it, in the order
-    written."""
+    """What is in it, by id and by "role:acid": the first id that stands for it."""
     present: dict[str, str] = {}
     lines = [(p.substance.id, p.percent.best) for p in composition.portions if p.substance is not None]
     for part, percent in [*lines, *((part, share.best) for part, share in composition.parts.items())]:

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from rules.chemistry.charge_balance import Weak, solve
 from rules.chemistry.chemistry import Preserved, analyse
 from rules.chemistry.composition import compose
-from rules.chemistry.water_activity import activity_of
+from rules.chemistry.water_activity import activity_of, water_activity
 from rules.interval import Interval
 from rules.recipe import Recipe
 from tests.rules.chemistry.shelf import SHELF, line, recipe
@@ -120,6 +120,19 @@ def test_the_interval_holds_every_recipe_inside_the_ranges(lines):
         point = compose(recipe(*corner), SHELF)
         for wide_portion, portion in zip(wide.portions, point.portions, strict=True):
             assert wide_portion.percent.low - 1e-9 <= portion.percent.best <= wide_portion.percent.high + 1e-9
+
+
+@given(measured)
+@settings(deadline=None)
+def test_the_water_activity_of_a_range_holds_that_of_its_ends(lines):
+    """A recipe inside the written ranges never has a water activity outside the interval that was shown."""
+    ranged = recipe(*(((q * 0.8, q * 1.2), unit, s) for q, unit, s in lines))
+    wide = water_activity(compose(ranged, SHELF).parts).value
+    for factor in (0.8, 1.0, 1.2):
+        corner = [(q * (factor if i % 2 else 2 - factor), unit, s) for i, (q, unit, s) in enumerate(lines)]
+        point = water_activity(compose(recipe(*corner), SHELF).parts).value
+        if wide is not None and point is not None:
+            assert wide.low - 1e-6 <= point.best <= wide.high + 1e-6
 
 
 SOLUTES = [
