@@ -97,7 +97,7 @@ def _is_strained_off(line: Line, recipe: Recipe, catalogue: Catalogue) -> bool:
     """Leaves, bags and grounds that are steeped in a liquid of the recipe and taken out."""
     substance = catalogue.get(line.substance)
     if substance is None or Circumstance.STRAINED not in recipe.circumstances:
-        return substance is not None and substance.id == "tea_bag" and len(recipe.lines) > 1
+        return False
     dry = substance.phase in (Phase.POWDER, Phase.SOLID) or Quality.DRIED in line.qualities
     return dry and (bool(substance.roles & STEEPED_ROLES) or Quality.DRIED in line.qualities)
 

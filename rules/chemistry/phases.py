@@ -17,6 +17,7 @@ NOTHING = Interval.exact(0.0)
 EMULSIFYING_ROLES = frozenset({Role.EMULSIFIER, Role.SOLUBILISER, Role.SURFACTANT, Role.SOAP})
 GUM_HOLDS_PERCENT = 0.15  # common practice, no source
 WAX_CELSIUS, WAX_HOLDS_PERCENT = 45.0, 3.0  # common practice, no source
+DRY_PHASES = frozenset({Phase.POWDER, Phase.SOLID})
 ALCOHOL_IDS = ("ethanol", "isopropanol")
 
 
@@ -67,46 +68,32 @@ def is_bought_emulsion(portion: Portion) -> bool:
 
 def gather(composition: Composition, catalogue: Catalogue) -> Phases:
     """Sums the parts by phase. Parts that the catalogue does not hold are left out."""
-    parts = composition.parts
+    parts, portions = composition.parts, composition.portions
     inside = _inside_emulsions(composition)
-    oil, hidden, powder = [], [], []
-    oils: list[tuple[Substance, Interval]] = []
-    emulsifiers: list[tuple[Substance, Interval]] = []
-    for part, share in parts.items():
-        substance = catalogue.get(part)
-        if substance is None:
-            continue
-        if substance.roles & EMULSIFYING_ROLES:
-            emulsifiers.append((substance, share))
-        elif substance.phase is Phase.OIL:
-            within = inside.get(part)
-            if within is not None:
-                hidden.append(within)
-                share = _less(share, within)
-            if share.best > 0:
-                oil.append(share)
-                oils.append((substance, share))
-        elif substance.phase in (Phase.POWDER, Phase.SOLID):
-            powder.append(share)
-    spirits = tuple(parts[a] for a in ALCOHOL_IDS if a in parts)
+    known = [(s, share) for part, share in parts.items() if (s := catalogue.get(part)) is not None]
+    emulsifiers = tuple((s, share) for s, share in known if s.roles & EMULSIFYING_ROLES)
+    fats = [(s, share) for s, share in known if s.phase is Phase.OIL and not s.roles & EMULSIFYING_ROLES]
+    free = ((s, _less(share, inside[s.id]) if s.id in inside else share) for s, share in fats)
+    oils = tuple((s, share) for s, share in free if share.best > 0)
+    powder = [share for s, share in known if s.phase in DRY_PHASES and not s.roles & EMULSIFYING_ROLES]
     return Phases(
         water=parts.get("water", NOTHING),
         ethanol=parts.get("ethanol", NOTHING),
-        alcohol=Interval.total(spirits).clamped(0, 100),
-        oil=Interval.total(oil).clamped(0, 100),
-        oil_inside=Interval.total(hidden).clamped(0, 100),
-        powder=Interval.total(powder).clamped(0, 100),
-        undissolved=Interval.total([*powder, *_crystals(parts)]).clamped(0, 100),
-        emulsions=Interval.total(p.percent for p in composition.portions if is_bought_emulsion(p)).clamped(
-            0, 100
-        ),
-        unknown=Interval.total(p.percent for p in composition.portions if p.substance is None).clamped(
-            0, 100
-        ),
+        alcohol=_sum(parts[a] for a in ALCOHOL_IDS if a in parts),
+        oil=_sum(share for _, share in oils),
+        oil_inside=_sum(inside[s.id] for s, _ in fats if s.id in inside),
+        powder=_sum(powder),
+        undissolved=_sum((*powder, *_crystals(parts))),
+        emulsions=_sum(p.percent for p in portions if is_bought_emulsion(p)),
+        unknown=_sum(p.percent for p in portions if p.substance is None),
         thickened=_is_thickened(composition, oils, catalogue),
-        oils=tuple(oils),
-        emulsifiers=tuple(emulsifiers),
+        oils=oils,
+        emulsifiers=emulsifiers,
     )
+
+
+def _sum(shares: Iterable[Interval]) -> Interval:
+    return Interval.total(shares).clamped(0, 100)
 
 
 def _is_thickened(
