@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from rules.assessment import Assessment, Condition, Finding, Jurisdiction, Measures, Severity, Share, Verdict
+from rules.assessment import Assessment, Condition, Finding, Jurisdiction, Measures, Share, Verdict
 from rules.case import Case
 from rules.catalogue import Role, load_catalogue
 from rules.chemistry.chemistry import Preserved
@@ -91,18 +91,15 @@ def _measures(case: Case) -> Measures:
     )
 
 
-def _unsited(recipe: Recipe, jurisdiction: Jurisdiction) -> tuple[Judged, Verdict, str | None]:
-    """Over every place where it could go: what holds at all of them stands, what differs is asked."""
-    all_judged = [judge(recipe, jurisdiction, (site,)) for site in _plausible(recipe)]
-    verdicts = [decide(j.findings, None) for j in all_judged]
-    first = all_judged[0]
-    common = set.intersection(*({_same(f) for f in j.findings} for j in all_judged))
-    findings = tuple(f for f in first.findings if _same(f) in common or f.severity is Severity.NOTE)
+def _unsited(recipe: Recipe, jurisdiction: Jurisdiction) -> tuple[Judged, str | None]:
+    """The mildest reading over every place where it could go: what is wrong there is wrong everywhere.
+
+    Where the places differ and the mildest is fine, the place has to be asked.
+    """
+    readings = [judge(recipe, jurisdiction, (site,)) for site in _plausible(recipe)]
+    verdicts = [decide(reading.findings, None) for reading in readings]
     least = weakest(verdicts)
-    differs = len(set(verdicts)) > 1
-    if differs and least is Verdict.FINE:
-        least = Verdict.UNCLEAR
-    return Judged(first.case, findings), least, "where_does_it_go" if differs else None
+    return readings[verdicts.index(least)], "where_does_it_go" if len(set(verdicts)) > 1 else None
 
 
 def assess(recipe: Recipe, jurisdiction: Jurisdiction = Jurisdiction.US) -> Assessment:
@@ -110,17 +107,16 @@ def assess(recipe: Recipe, jurisdiction: Jurisdiction = Jurisdiction.US) -> Asse
     said, recipe = recipe, take_for(recipe)
     guessed = recipe is not said
     sites = sites_of(recipe)
-    least, question = Verdict.FINE, None
+    question = None
     if sites:
         base = judge(recipe, jurisdiction, sites, guessed=guessed)
     else:
-        base, least, question = _unsited(recipe, jurisdiction)
+        base, question = _unsited(recipe, jurisdiction)
         sites = base.case.sites
     found, shares = _options(recipe, base, sites)
     findings = base.findings + tuple(found)
     question = of_lines(recipe) or question or of_case(base.case)
-    doubt = question if least in (Verdict.FINE, Verdict.UNCLEAR) else None
-    verdict = decide(findings, doubt)
+    verdict = decide(findings, question)
     own = _shares(base.case.composition, len(recipe.lines))
     return Assessment(
         shares=tuple(shares.get(index, share) for index, share in enumerate(own)),

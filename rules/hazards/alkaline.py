@@ -13,6 +13,7 @@ from rules.recipe import Contact, Site
 
 LEAVE_ON_CEILING = 8.5
 SODA_PERCENT = 10.0  # bicarbonate left on skin, common practice
+HAIR_SODA_PERCENT = 3.0  # a spoon in a cup of water is at pH 8 all the same
 SOAP_PERCENT = 3.0
 SODA_PH = Interval(8.1, 8.3, 8.6)
 SOAP_PH = Interval(8.5, 9.5, 10.5)
@@ -60,7 +61,8 @@ def _soda(case: Case) -> Iterator[Finding]:
         return
     if acid.best > 0.4 * soda.percent.best:
         return  # the acid uses it up; the reactive rule speaks of that
-    much = soda.percent.best > SODA_PERCENT
+    ceiling = SODA_PERCENT if case.left_on or not case.at(Site.HAIR) else HAIR_SODA_PERCENT
+    much = soda.percent.best > ceiling
     skin = case.on_skin or case.at(Site.HAIR)
     if case.left_on and skin:
         severity = for_fragile(case, Severity.FIX) if much else Severity.NOTE
@@ -74,7 +76,7 @@ def _soda(case: Case) -> Iterator[Finding]:
         "soda_left_on" if case.left_on else "soda_on_face_or_hair",
         "less_soda",
         value=soda.percent,
-        limit=SODA_PERCENT,
+        limit=ceiling,
         unit="percent",
     )
 

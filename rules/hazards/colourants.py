@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from rules.assessment import Basis, Finding, Hazard, Severity
 from rules.case import Case, Ingredient
-from rules.catalogue import Role, Shelf
+from rules.catalogue import Phase, Role, Shelf
 from rules.hazards.evidence import finding
 from rules.law import ColourRow, Listing, load_law, place
 from rules.recipe import Site
@@ -85,13 +85,20 @@ def _over(case: Case, colour: Ingredient, row: ColourRow, site: Site) -> Finding
     )
 
 
+def _tints(case: Case, colour: Ingredient) -> bool:
+    """A kitchen colour that is there to colour: in make-up, or as a powder at lips or eyes."""
+    if case.product is None or case.made_as(*MAKE_UP):
+        return True
+    return colour.substance.phase is Phase.POWDER and case.left_on and case.at(*STRICT)
+
+
 def _unlisted(case: Case, colour: Ingredient) -> Iterator[Finding]:
     """A colour that no table has: kitchen stain, generic colouring, or a cosmetic pigment we do not know."""
     if case.at(Site.BATH) or not (case.left_on or case.at(Site.LIPS, Site.EYE_AREA)):
         return
     if case.catalogue.family(colour.substance.id) == "finished_products":
         return
-    if colour.substance.shelf is Shelf.FOOD and case.product is not None and not case.made_as(*MAKE_UP):
+    if colour.substance.shelf is Shelf.FOOD and not _tints(case, colour):
         return
     at_eye = case.at(Site.EYE_AREA)
     if colour.substance.generic and colour.substance.shelf is not Shelf.FOOD:

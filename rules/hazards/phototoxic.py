@@ -60,8 +60,9 @@ def _from_oils(case: Case) -> Iterator[Finding]:
 
 
 def _from_juice(case: Case, juice: Ingredient) -> Finding | None:
-    weak = not juice.substance.id.startswith(STRONG_JUICES) or Quality.DRIED in juice.line.qualities
-    if weak and not case.left_on:
+    peel = juice.substance.id.endswith("_peel") and not case.left_on
+    weak = peel or not juice.substance.id.startswith(STRONG_JUICES) or Quality.DRIED in juice.line.qualities
+    if weak and not case.left_on and not peel:
         return None
     sun = case.when(Circumstance.SUN_AFTER)
     exposed = case.on_skin or case.at(Site.NAILS) or (case.at(Site.HAIR) and case.left_on)

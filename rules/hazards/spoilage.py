@@ -18,6 +18,11 @@ def _fresh(ingredient: Ingredient) -> bool:
     return ingredient.has(Role.PERISHABLE) and Quality.DRIED not in ingredient.line.qualities
 
 
+def _unmeasured(ingredient: Ingredient) -> bool:
+    """No amount read: the small share that it was given is our guess."""
+    return ingredient.line.amount is None
+
+
 def _perishable(case: Case, food: Ingredient) -> Finding:
     raw = not food.substance.allergens.isdisjoint({"egg", "milk", "fish"})
     preserved = case.chemistry.preservation.status is Preserved.EFFECTIVE
@@ -73,7 +78,7 @@ def _raw_egg_near_mouth(case: Case) -> Iterator[Finding]:
 
 
 def check(case: Case) -> Iterator[Finding]:
-    fresh = [i for i in case.ingredients if _fresh(i) and i.percent.high > TRACE_PERCENT]
+    fresh = [i for i in case.ingredients if _fresh(i) and (i.percent.high > TRACE_PERCENT or _unmeasured(i))]
     for food in fresh:
         yield _perishable(case, food)
     if not fresh:

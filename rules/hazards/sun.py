@@ -23,6 +23,17 @@ def perhaps_meant(case: Case) -> bool:
     return filters >= FILTER_PERCENT and powder < 5 and case.chemistry.oil_percent.best >= FAT_PERCENT
 
 
+def _unprotected() -> Finding:
+    return finding(
+        Hazard.UNPROVEN_SUN_PROTECTION,
+        Severity.FIX,
+        "oil_does_not_protect",
+        "buy_tested_sunscreen",
+        Basis.OPINION,
+        "home_sunscreen_study",
+    )
+
+
 def check(case: Case) -> Iterator[Finding]:
     claimed = Claim.SUN_PROTECTION in case.recipe.claims
     product = case.product is not None and case.product.sun_protection
@@ -41,6 +52,8 @@ def check(case: Case) -> Iterator[Finding]:
                 value=filters[0].percent,
                 unit="percent",
             )
+        elif case.made_as("tanning_oil"):
+            yield _unprotected()
         return
     yield finding(
         Hazard.UNPROVEN_SUN_PROTECTION,
