@@ -8,19 +8,19 @@ from dataclasses import dataclass
 from spacy.language import Language
 from spacy.tokens import Doc
 
+from nlp.components.clues import clues_of, elsewhere, sign_of
 from nlp.components.cues import Cue, lexicon_of
-from nlp.components.substances import names_of
 from nlp.draft import Entry
+from nlp.likely import load_likely
+from nlp.lexicon import ENGLISH, LANGUAGES, Lexicon, load_lexicon
 from nlp.phrases import Hit, Phrases
-from nlp.signs import guess_product
 from nlp.titles import product_is_named
 from nlp.tokens import NormalisingTokenizer, Words, fold, register
 from nlp.use import DENIED, contact_of, keeping_of, sites_of, value
 from rules.products import Product
-from rules.recipe import Circumstance, Claim, Contact, Keeping, Site, Unit
+from rules.recipe import Circumstance, Claim, Contact, Keeping, Site
 
 _LOOK_AT = 1500  # words that may tell the use
-_SMALL = frozenset({Unit.DROP, Unit.PINCH})
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,19 +41,26 @@ class Products:
 
     def __init__(self, tokenizer: NormalisingTokenizer) -> None:
         self._tokenizer = tokenizer
-        self._table: Phrases[str] = Phrases()
+        self._tables: dict[str, Phrases[str]] = {}
         self.products: dict[str, Product] = {}
 
     def learn(self, products: Mapping[str, Product]) -> None:
-        self._table = Phrases()
         self.products = dict(products)
-        for product in products.values():
-            for name in sorted({product.name, *product.aliases}):
-                self._table.add(self._tokenizer.pieces(name), product.id)
+        self._tables = {language: self._learnt(load_lexicon(language)) for language in LANGUAGES}
+
+    def _learnt(self, lexicon: Lexicon) -> Phrases[str]:
+        table: Phrases[str] = Phrases()
+        for product in self.products.values():
+            own = lexicon.products.get(product.id, ())
+            english = sorted({product.name, *product.aliases}) if lexicon.language == ENGLISH else []
+            for name in (*own, *english):
+                words = self._tokenizer.pieces(name)
+                table.add([lexicon.small.get(word, word) for word in words], product.id)
+        return table
 
     def __call__(self, doc: Doc) -> Doc:
         words: Words = doc._.words
-        hits = self._table.find_longest(words.norm)
+        hits = self._tables[lexicon_of(doc).language].find_longest(words.norm)
         ends = frozenset(measure.end for measure in doc._.amounts)
         adding = lexicon_of(doc).words["adding"]
         named = [
@@ -99,16 +106,20 @@ def _context(doc: Doc, part: list[Entry], begin: int, end: int) -> Context:
     for cue in doc._.cues:
         if begin <= cue.start < min(end, begin + _LOOK_AT):
             cues.setdefault(cue.label.partition(".")[0], []).append(cue)
-    within = frozenset(at for piece in (*doc._.product_hits, *doc._.mentions) for at in range(piece.start, piece.end))
-    said = products.get(_first(named)) if named else None
-    vague = said is None or all(hit.end - hit.start == 1 for hit in named)
-    guess = products.get(_guess(doc, part, _free(doc, begin, min(end, begin + _LOOK_AT))) or "") if vague else None
-    product = guess if said is None or (guess is not None and _is_kind_of(guess, words, named)) else said
-    sites = sites_of(words, cues.get("site", []), product, within)
+    looked_at = range(begin, min(end, begin + _LOOK_AT))
+    product: Product | None
+    contact: Contact | None
+    if part and not named:
+        likely = load_likely().use(clues_of(doc, part, looked_at), products)
+        product, sites, contact = products[likely.product], likely.sites, likely.contact
+    else:
+        product = _named_product(doc, part, looked_at, named)
+        sites = sites_of(words, cues.get("site", []), product, elsewhere(doc))
+        contact = contact_of(words, cues.get("contact", []), product, sites)
     return Context(
         product=product.id if product else None,
         sites=sites,
-        contact=contact_of(words, cues.get("contact", []), product, sites),
+        contact=contact,
         keeping=keeping_of(cues.get("keeping", []), product),
         claims=frozenset(Claim(value(cue)) for cue in cues.get("claim", [])),
         circumstances=frozenset(Circumstance(value(cue)) for cue in cues.get("circumstance", [])),
@@ -116,11 +127,14 @@ def _context(doc: Doc, part: list[Entry], begin: int, end: int) -> Context:
     )
 
 
-def _free(doc: Doc, begin: int, end: int) -> list[str]:
-    """The words outside the names of ingredients, which say nothing of the use."""
-    taken = {at for mention in doc._.mentions for at in range(mention.start, mention.end)}
-    norm = doc._.words.norm
-    return [norm[at] for at in range(begin, end) if at not in taken]
+def _named_product(doc: Doc, part: list[Entry], looked_at: range, named: list[Hit[str]]) -> Product | None:
+    """The kind that is named; a name of one word ("balm") is made more exact by what goes in."""
+    products: dict[str, Product] = doc._.products
+    said = products.get(_first(named)) if named else None
+    if said is None or any(hit.end - hit.start > 1 for hit in named):
+        return said
+    sign = products.get(sign_of(doc, part, looked_at) or "")
+    return sign if sign is not None and _is_kind_of(sign, doc._.words, named) else said
 
 
 def _is_kind_of(guess: Product, words: Words, named: list[Hit[str]]) -> bool:
@@ -131,17 +145,6 @@ def _is_kind_of(guess: Product, words: Words, named: list[Hit[str]]) -> bool:
 def _first(named: list[Hit[str]]) -> str:
     """The product named first; a longer name beats a shorter one soon before it."""
     return min(named, key=lambda hit: hit.start - 4 * (hit.end - hit.start)).value
-
-
-def _guess(doc: Doc, part: list[Entry], norm: list[str]) -> str | None:
-    catalogue = names_of(doc).catalogue
-    ingredients = []
-    for entry in part:
-        substance = catalogue.get(entry.mention.substance)
-        if substance is not None:
-            much = entry.measure is not None and entry.measure.unit not in _SMALL and entry.measure.best > 0
-            ingredients.append((substance, much))
-    return guess_product(ingredients, norm)
 
 
 @Language.factory("watchglass_products", assigns=["doc._.named"])

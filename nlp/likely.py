@@ -1,0 +1,78 @@
+"""What a recipe that names no product most likely is: a linear model over what goes in and what is said.
+
+The model that ships is nlp/model/likely.npz; `python -m nlp.training.learn_likely` makes it. A use told in this way
+is marked as guessed, said in the answer, and may be wrong: MODEL.md has its scores.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from functools import lru_cache
+from importlib.resources import as_file, files
+from pathlib import Path
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rules.products import Product
+from rules.recipe import Contact, Site
+
+_SECOND_SITE = 0.3  # a place this likely is judged too
+
+
+@dataclass(frozen=True, slots=True)
+class Use:
+    """The likeliest kind of product at the likeliest place, and how sure: a share of 1 for the first place."""
+
+    product: str
+    sites: tuple[Site, ...]
+    contact: Contact
+    sure: float
+
+
+@dataclass(frozen=True)
+class Likely:
+    """weights: clues x products; bias: products; both in logits."""
+
+    clues: Mapping[str, int]
+    products: tuple[str, ...]
+    weights: NDArray[np.float32]
+    bias: NDArray[np.float32]
+
+    @classmethod
+    def load(cls, path: Path) -> Likely:
+        with np.load(path) as stored:
+            clues = {str(clue): row for row, clue in enumerate(stored["clues"])}
+            products = tuple(str(product) for product in stored["products"])
+            return cls(clues, products, stored["weights"].astype(np.float32), stored["bias"].astype(np.float32))
+
+    def chances(self, clues: Iterable[str]) -> NDArray[np.float32]:
+        """Chance of each product, in the order of `products`; they sum to 1."""
+        rows = [self.clues[clue] for clue in clues if clue in self.clues]
+        logits = self.bias + self.weights[rows].sum(axis=0)
+        scaled = np.exp(logits - logits.max())
+        chances: NDArray[np.float32] = scaled / scaled.sum()
+        return chances
+
+    def use(self, clues: Iterable[str], table: Mapping[str, Product]) -> Use:
+        """Adds the chances up by place and by contact, and takes the product that is likeliest there."""
+        chances = dict(zip(self.products, map(float, self.chances(clues)), strict=True))
+        at_site: dict[Site, float] = {}
+        by_contact: dict[Contact, float] = {}
+        for product, chance in chances.items():
+            kind = table[product]
+            at_site[kind.sites[0]] = at_site.get(kind.sites[0], 0.0) + chance
+            by_contact[kind.contact] = by_contact.get(kind.contact, 0.0) + chance
+        ranked = sorted(at_site, key=lambda site: -at_site[site])
+        there = [product for product in chances if table[product].sites[0] is ranked[0]]
+        best = max(there, key=lambda product: chances[product])
+        sites = ranked[:1] + [site for site in ranked[1:] if at_site[site] >= _SECOND_SITE]
+        return Use(best, tuple(sites), max(by_contact, key=lambda c: by_contact[c]), at_site[ranked[0]])
+
+
+@lru_cache(maxsize=1)
+def load_likely() -> Likely:
+    """The model that ships."""
+    with as_file(files("nlp").joinpath("model", "likely.npz")) as path:
+        return Likely.load(path)
