@@ -14,6 +14,7 @@ from rules.hazards import (
     flammable,
     fragrance,
     ineffective,
+    labels,
     limits,
     nails,
     never_at_home,
@@ -52,6 +53,7 @@ HAZARDS: tuple[Callable[[Case], Iterator[Finding]], ...] = (
     separation.check,
     settling.check,
     ineffective.check,
+    labels.check,
     delicate.check,
     allergens.check,
 )

@@ -28,6 +28,24 @@ def _note(case: Case, role: Role, severity: Severity, reason: str, instead: str)
         )
 
 
+RETINOIDS = frozenset(
+    {"retinol", "retinyl_palmitate", "retinyl_acetate", "retinal", "tretinoin", "adapalene"}
+)
+
+
+def _retinoids(case: Case) -> Iterator[Finding]:
+    for retinoid in (i for i in case.ingredients if i.substance.id in RETINOIDS):
+        yield finding(
+            Hazard.SENSITISER,
+            Severity.FIX,
+            "retinoid_in_pregnancy",
+            "leave_it_out",
+            Basis.COMMON_PRACTICE,
+            "common_practice",
+            cause=retinoid,
+        )
+
+
 def check(case: Case) -> Iterator[Finding]:
     if case.when(Circumstance.INFANT):
         yield from _note(case, Role.ESSENTIAL_OIL, Severity.FIX, "oils_on_infant", "leave_scent_out")
@@ -45,4 +63,5 @@ def check(case: Case) -> Iterator[Finding]:
     if case.when(Circumstance.INTIMATE, Circumstance.BROKEN_SKIN):
         yield from _note(case, Role.ESSENTIAL_OIL, Severity.FIX, "oils_on_raw_skin", "leave_scent_out")
     if case.when(Circumstance.PREGNANCY):
+        yield from _retinoids(case)
         yield from _note(case, Role.ESSENTIAL_OIL, Severity.NOTE, "oils_in_pregnancy", "ask_a_professional")

@@ -78,12 +78,21 @@ def _on_face(case: Case, grain: Ingredient) -> Iterator[Finding]:
         yield _note(grain, Severity.NOTE, "cosmetic_glitter_near_eye", "fine_cosmetic_powder")
 
 
+def _powders(case: Case, percent: float) -> list[Ingredient]:
+    return [i for i in case.ingredients if i.substance.particle is not None and i.percent.best > percent]
+
+
 def _dust(case: Case) -> Iterator[Finding]:
     """Loose powder that is puffed, sprayed or breathed in."""
+    if case.sprayed:
+        yield from (
+            _note(p, Severity.NOTE, "spray_breathed", "thicken_or_pump") for p in _powders(case, 0.5)[:1]
+        )
+        return
     airborne = case.when(Circumstance.INHALED) or (case.product is not None and case.product.powder)
     if not airborne or case.at(Site.BATH):
         return
-    powders = [i for i in case.ingredients if i.substance.particle is not None and i.percent.best > 10]
+    powders = _powders(case, 10)
     if powders:
         infant = case.when(Circumstance.INFANT)
         yield _note(powders[0], Severity.FIX if infant else Severity.NOTE, "dust_breathed", "powder_low_dust")

@@ -12,11 +12,15 @@ from rules.recipe import Claim
 
 FILTER_PERCENT = 8.0  # of zinc oxide or titanium dioxide in a fat, beyond what colours or soothes
 FAT_PERCENT = 40.0
+# Kinds that say how it is made and not what it is for.
+NO_PURPOSE = frozenset(
+    {"salve", "lotion_bar", "body_butter", "body_oil", "lotion", "body_cream", "face_cream"}
+)
 
 
 def perhaps_meant(case: Case) -> bool:
     """A fat full of mineral filter, and no word of what it is for."""
-    if case.product is not None and not case.guessed:
+    if case.product is not None and not case.guessed and case.product.id not in NO_PURPOSE:
         return False
     filters = sum(i.percent.best for i in case.with_role(Role.UV_FILTER))
     powder = sum(i.percent.best for i in case.ingredients if i.substance.id in ("cornstarch", "arrowroot"))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable
+from datetime import date
 from functools import lru_cache
 from typing import TypeVar
 
@@ -14,6 +15,8 @@ from rules.law.tables import LawError, cross_check, parse, read_text
 from rules.recipe import Contact, Site
 from rules.sources import load_sources
 
+# The day for which the tables were last gone through; rows that start later wait in them.
+READ_ON = date(2026, 11, 25)
 AnyLaw = TypeVar("AnyLaw", bound=LawRow)
 
 
@@ -24,15 +27,16 @@ def place(site: Site) -> str:
     return "lips" if site in (Site.LIPS, Site.MOUTH) else "external"
 
 
-def _by_substance(rows: Iterable[AnyLaw]) -> dict[str, list[AnyLaw]]:
+def _by_substance(rows: Iterable[AnyLaw], on: date) -> dict[str, list[AnyLaw]]:
     found: dict[str, list[AnyLaw]] = defaultdict(list)
     for row in rows:
-        found[row.substance].append(row)
+        if row.in_force(on):
+            found[row.substance].append(row)
     return dict(found)
 
 
 class Law:
-    """All law rows, looked up by substance. The UK follows the EU rows unless it has its own."""
+    """The law rows in force on one day, looked up by substance. The UK follows the EU rows unless it has its own."""
 
     def __init__(
         self,
@@ -40,10 +44,11 @@ class Law:
         bans: Iterable[BanRow],
         limits: Iterable[LimitRow],
         oils: Iterable[OilRow],
+        on: date,
     ) -> None:
-        self._colours = _by_substance(colours)
-        self._bans = _by_substance(bans)
-        self._limits = _by_substance(limits)
+        self._colours = _by_substance(colours, on)
+        self._bans = _by_substance(bans, on)
+        self._limits = _by_substance(limits, on)
         self.oils = {row.substance: row for row in oils}
 
     @staticmethod
@@ -102,8 +107,8 @@ class Law:
         return fitting
 
 
-def build_law(catalogue: Catalogue) -> Law:
-    """Reads and validates every table. Raises LawError naming all faults."""
+def build_law(catalogue: Catalogue, on: date = READ_ON) -> Law:
+    """Reads and validates every table; keeps the rows in force on that day. Raises LawError."""
     sources = load_sources()
     colours, faults = parse("colourants", read_text("colourants"), ColourRow)
     bans, ban_faults = parse("prohibited", read_text("prohibited"), BanRow)
@@ -119,7 +124,7 @@ def build_law(catalogue: Catalogue) -> Law:
     faults += cross_check("fragrance", oils, catalogue, sources)
     if faults:
         raise LawError(faults)
-    return Law(colours, bans, limits, oils)
+    return Law(colours, bans, limits, oils, on)
 
 
 @lru_cache(maxsize=1)

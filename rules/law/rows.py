@@ -45,6 +45,10 @@ class LawRow(Frozen):
     def carries_avoid(self) -> bool:
         return self.checked is Checked.READ and self.basis in (Basis.LAW, Basis.OPINION, Basis.STANDARD)
 
+    def in_force(self, on: date) -> bool:
+        started = self.in_force_from is None or self.in_force_from <= on
+        return started and (self.until is None or on <= self.until)
+
 
 class ColourRow(LawRow):
     """One colour in one region. `certified` = each lot must be certified by the authority."""

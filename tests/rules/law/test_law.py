@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 from rules.assessment import Jurisdiction
+from rules.catalogue import load_catalogue
 from rules.law import load_law, place
+from rules.law.law import build_law
 from rules.recipe import Contact, Site
 
 EU = Jurisdiction.EU
@@ -51,3 +55,13 @@ def test_colours_offered_as_the_safer_way_are_listed_there() -> None:
         assert "mica" in offered
         assert "activated_charcoal" not in offered
     assert "ultramarine_blue" not in law.colours_allowed(Site.LIPS, Jurisdiction.US)
+
+
+def test_a_row_counts_only_while_it_is_in_force() -> None:
+    """Regulation (EU) 2026/78 bans nano silver from 2026-05-01 (note read); retinol rows start 2025-11-01."""
+    before = build_law(load_catalogue(), date(2025, 6, 1))
+    after = build_law(load_catalogue(), date(2026, 6, 1))
+    assert not before.bans_in("colloidal_silver", EU)
+    assert after.bans_in("colloidal_silver", EU)
+    assert not before.limits("retinol", EU, (Site.FACE,), Contact.LEAVE_ON, None)
+    assert after.limits("retinol", EU, (Site.FACE,), Contact.LEAVE_ON, None)
