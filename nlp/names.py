@@ -8,6 +8,7 @@ from functools import lru_cache
 from rapidfuzz import process
 from rapidfuzz.distance import DamerauLevenshtein
 
+from nlp.lexicon import Lexicon
 from nlp.phrases import Hit, Phrases
 from nlp.tokens import NormalisingTokenizer
 from rules.catalogue import Catalogue, Phase, Substance
@@ -21,15 +22,19 @@ _ENDINGS = ("ate", "ite", "ide", "ic", "ol", "yl", "in", "ine", "ose", "one")
 class Names:
     """Looks names up, exactly or by likeness."""
 
-    def __init__(self, catalogue: Catalogue, tokenizer: NormalisingTokenizer, never_bare: frozenset[str]) -> None:
+    def __init__(self, catalogue: Catalogue, tokenizer: NormalisingTokenizer, lexicon: Lexicon) -> None:
         self.catalogue = catalogue
         self._table: Phrases[str | None] = Phrases()
         self._ids: dict[str, str] = {}
         for substance in catalogue:
+            own = lexicon.names.get(substance.id, ())
+            for name in own:
+                self._learn([lexicon.small.get(word, word) for word in tokenizer.pieces(name)], substance.id)
+        for substance in catalogue:
             for name in _names(substance):
                 self._learn(tokenizer.pieces(name), substance.id)
         self._list = sorted(self._ids)
-        for bare in _bare_names(self._ids, never_bare):
+        for bare in _bare_names(self._ids, _never_bare(lexicon)):
             self._table.add(bare.split(), None)
         self.nearest = lru_cache(maxsize=4096)(self._nearest)
 
@@ -73,6 +78,12 @@ def _bare_names(names: Iterable[str], never_bare: frozenset[str]) -> Iterator[st
             if bare != name and bare not in known and _stands_alone(bare, never_bare):
                 yield bare
                 break
+
+
+def _never_bare(lexicon: Lexicon) -> frozenset[str]:
+    """Words that cannot stand for "... oil" by themselves."""
+    kinds = ("stop", "grade", "tool", "container", "form")
+    return frozenset().union(*(lexicon.words[kind] for kind in kinds), lexicon.units)
 
 
 def _stands_alone(bare: str, never_bare: frozenset[str]) -> bool:

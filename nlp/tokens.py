@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from pathlib import Path
 from typing import Any
@@ -20,7 +20,7 @@ from nlp.normalise import Normalised, normalise
 _PREFIX = re.compile(r"^(?:(?!\.\d)[^\w\s]|_)")
 _SUFFIX = re.compile(r"(?:[^\w\s]|_)$")
 # A figure ends where letters begin ("10g"); marks split, but for a point or comma between figures and an apostrophe.
-_INFIX = re.compile(r"[^\w\s.,']|_|[.,](?!\d)|(?<!\d)[.,]|(?<=\d)(?=[A-Za-z])")
+_INFIX = re.compile(r"[^\w\s.,']|_|[.,](?!\d)|(?<!\d)[.,]|(?<=\d)(?=[A-Za-z])|(?<=\b[dlnmstjcqDLNMSTJCQ]')(?=[A-Za-z])")
 _URL = re.compile(r"^(?:https?:|www\.)\S+$|^[\w-]+(?:\.[\w-]+)*\.(?:com|org|net|io|example|co|me|ly|shop|info)(?:/\S*)?$",
                   re.IGNORECASE)  # fmt: skip
 _PLAIN = re.compile(r"^[A-Za-z]+(?:[ -][A-Za-z]+)*$")
@@ -59,6 +59,10 @@ class Words:
 
     def __len__(self) -> int:
         return len(self.norm)
+
+    def translated(self, small: Mapping[str, str]) -> Words:
+        """The same words with the small ones of another language as the rules know them."""
+        return replace(self, norm=[small.get(word, word) for word in self.norm]) if small else self
 
     def at(self, index: int) -> str:
         """Folded form, and "" outside the text."""

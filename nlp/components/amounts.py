@@ -138,14 +138,15 @@ def _unit_at(words: Words, at: int, lexicon: Lexicon) -> tuple[Unit | None, int]
     """The unit that begins at token `at` and the token after it, its full stop included."""
     if at >= len(words):
         return None, at
-    pair = f"{words.at(at)} {words.at(at + 1)}"
-    unit = lexicon.units.get(f"{pair} {words.at(at + 2)}")
-    length = 3
-    if unit is None:
-        unit, length = lexicon.units.get(pair), 2
-    if unit is None:
-        length = 1
-        unit = lexicon.exact.get(words.text[at]) or lexicon.units.get(words.at(at))
+    unit, length = None, 1
+    for length in lexicon.unit_lengths.get(words.norm[at], ()):
+        if at + length > len(words):
+            continue
+        unit = lexicon.units.get(" ".join(words.norm[at : at + length]))
+        if unit is not None:
+            break
+    if unit is None or length == 1:
+        unit, length = lexicon.exact.get(words.text[at], unit), 1
     if unit is None:
         return None, at
     end = at + length

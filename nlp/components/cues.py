@@ -9,7 +9,7 @@ from spacy.language import Language
 from spacy.tokens import Doc
 
 from nlp.language import detect
-from nlp.lexicon import LANGUAGES, Lexicon, load_lexicon
+from nlp.lexicon import ENGLISH, LANGUAGES, Lexicon, load_lexicon
 from nlp.phrases import Phrases
 from nlp.tokens import NormalisingTokenizer, register
 
@@ -30,15 +30,16 @@ class Cues:
             table = self._tables[language] = Phrases()
             for label, phrases in load_lexicon(language).cues.items():
                 for phrase in phrases:
-                    table.add(tokenizer.pieces(phrase), label)
+                    small = load_lexicon(language).small
+                    table.add([small.get(word, word) for word in tokenizer.pieces(phrase)], label)
 
     def __call__(self, doc: Doc) -> Doc:
-        norm = doc._.words.norm
-        language = detect(norm)
-        known = language if language in self._tables else "en"
-        doc._.language = language
-        doc._.lexicon = load_lexicon(known)
-        doc._.cues = _longest(Cue(hit.value, hit.start, hit.end) for hit in self._tables[known].find(norm))
+        language = detect(doc._.words.norm)
+        known = language if language in self._tables else ENGLISH
+        lexicon = load_lexicon(known)
+        words = doc._.words.translated(lexicon.small)
+        doc._.language, doc._.lexicon, doc._.words = language, lexicon, words
+        doc._.cues = _longest(Cue(hit.value, hit.start, hit.end) for hit in self._tables[known].find(words.norm))
         return doc
 
 

@@ -8,7 +8,7 @@ from spacy.language import Language
 from spacy.tokens import Doc
 
 from nlp.components.cues import lexicon_of
-from nlp.lexicon import Lexicon, load_lexicon
+from nlp.lexicon import ENGLISH, Lexicon, load_lexicon
 from nlp.mention import Found, Mention
 from nlp.names import Names, is_watery
 from nlp.tokens import NormalisingTokenizer, Words, register
@@ -20,25 +20,33 @@ class Substances:
 
     def __init__(self, tokenizer: NormalisingTokenizer) -> None:
         self._tokenizer = tokenizer
-        self.names: Names | None = None
+        self._catalogue: Catalogue | None = None
+        self._names: dict[str, Names] = {}
 
-    def learn(self, catalogue: Catalogue) -> Names:
-        self.names = Names(catalogue, self._tokenizer, _never_bare(load_lexicon("en")))
-        return self.names
+    def learn(self, catalogue: Catalogue) -> None:
+        self._catalogue = catalogue
+        self._names = {ENGLISH: Names(catalogue, self._tokenizer, load_lexicon(ENGLISH))}
+
+    def names_in(self, language: str) -> Names:
+        """Names of one language, made when the first message in it comes."""
+        if self._catalogue is None:
+            raise ValueError("the component `substances` has not learnt any names")
+        if language not in self._names:
+            self._names[language] = Names(self._catalogue, self._tokenizer, load_lexicon(language))
+        return self._names[language]
 
     def __call__(self, doc: Doc) -> Doc:
-        if self.names is None:
-            raise ValueError("the component `substances` has not learnt any names")
         words: Words = doc._.words
         lexicon = lexicon_of(doc)
-        hits = self.names.find_all(words.norm)
-        mentions = [self._mention(words, hit.start, hit.end, lexicon, self.names) for hit in hits]
+        names = self.names_in(lexicon.language)
+        hits = names.find_all(words.norm)
+        mentions = [self._mention(words, hit.start, hit.end, lexicon, names) for hit in hits]
         mentions = _with_heads(mentions)
         inside = {at for mention in mentions for at in range(mention.start, mention.end)}
         doc._.amounts = [m for m in doc._.amounts if not (m.start in inside and m.end - 1 in inside)]
         doc._.mentions = [m for before, m in zip([None, *mentions], mentions, strict=False)
                           if before is None or m.start >= before.end]  # fmt: skip
-        doc._.names = self.names
+        doc._.names = names
         return doc
 
     def _mention(self, words: Words, start: int, end: int, lexicon: Lexicon, names: Names) -> Mention:
@@ -63,12 +71,6 @@ def _with_heads(mentions: list[Mention]) -> list[Mention]:
         else:
             merged.append(mention)
     return merged
-
-
-def _never_bare(lexicon: Lexicon) -> frozenset[str]:
-    """Words that cannot stand for "... oil" by themselves."""
-    kinds = lexicon.words
-    return kinds["stop"] | kinds["grade"] | kinds["tool"] | kinds["container"] | kinds["form"] | frozenset(lexicon.units)
 
 
 def _trimmed(words: Words, start: int, end: int, substance: Substance | None, lexicon: Lexicon, names: Names) -> int:
