@@ -145,4 +145,4 @@ class Case:
         """A powder or bath fizz: what little water it is made with dries off."""
         named = self.product is not None and (self.product.powder or self.product.id in DRIES)
         grains = sum(i.percent.best for i in self.ingredients if _grain(i.substance))
-        return self.chemistry.water_percent.best < (30 if named else 5) and (named or grains > 80)
+        return self.chemistry.water_percent.best < (60 if named else 5) and (named or grains > 80)

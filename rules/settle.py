@@ -12,6 +12,10 @@ from rules.products import Product, load_products
 from rules.recipe import Contact, Keeping, Recipe, Site
 
 CREAM_EMULSIFIER = 1.5  # percent of emulsifier, and of water, from which on a mix is a cream: common practice
+# Kinds that are often stirred together and used up, although a jar of them can be kept too.
+AT_THE_SINK = frozenset(
+    {"face_scrub", "scrub", "hand_scrub", "foot_scrub", "scalp_scrub", "shampoo", "conditioner", "hair_rinse"}
+)
 CREAM_WATER = 25.0
 
 
@@ -52,6 +56,15 @@ def _fresh(composition: Composition) -> bool:
     return any(p.substance is not None and Role.PERISHABLE in p.substance.roles for p in composition.portions)
 
 
+def _mixed_at_the_sink(product: Product | None, composition: Composition) -> bool:
+    """Oats, honey, soda, vinegar and water, washed off: stirred for one use, whatever the kind is otherwise."""
+    if product is None or product.id not in AT_THE_SINK:
+        return False
+    known = [p.substance for p in composition.portions if p.substance is not None]
+    kitchen = all(s.shelf is Shelf.FOOD or s.id == "water" for s in known)
+    return kitchen and len(known) == len(composition.portions) and not _fresh(composition)
+
+
 def _contact(
     recipe: Recipe, product: Product | None, composition: Composition, sites: tuple[Site, ...]
 ) -> Contact:
@@ -66,6 +79,8 @@ def _keeping(recipe: Recipe, product: Product | None, composition: Composition, 
     said = recipe.keeping or (product.keeping if product else None)
     if said is Keeping.SINGLE_USE and _is_cream(composition):
         return Keeping.KEPT
+    if said is Keeping.KEPT and contact is Contact.RINSE_OFF and _mixed_at_the_sink(product, composition):
+        return Keeping.SINGLE_USE
     if said is not None:
         return said
     once = _fresh(composition) and contact is Contact.RINSE_OFF

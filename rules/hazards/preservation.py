@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from rules.assessment import Basis, Finding, Hazard, Severity
 from rules.case import Case, Ingredient
-from rules.catalogue import Role
+from rules.catalogue import Role, Shelf
 from rules.chemistry.chemistry import Preserved
 from rules.hazards.evidence import finding
 from rules.recipe import Circumstance, Site
@@ -19,6 +19,8 @@ TOO_WEAK = {
     "dilution_not_assured": "preservative_diluted",
 }
 # Strong vinegar keeps itself although its pH is not wholly below 3: common practice of pickling.
+DOSE_PERCENT = 3.0  # the most that a preservative blend is dosed at
+MASH_PERCENT = 20.0  # so much fresh food that nobody means to keep it: the rule of food speaks
 PICKLE_PH = 3.3
 PICKLE_PERCENT = 1.5
 UNITS = {"share_of_floor": "of the needed strength", "dilution": "times thinned"}
@@ -26,7 +28,8 @@ UNITS = {"share_of_floor": "of the needed strength", "dilution": "times thinned"
 
 def _grave(case: Case) -> bool:
     """An infection there is grave: a kept leave-on product for the eye, or an infant's eyes or mouth."""
-    if case.sites[:1] == (Site.EYE_AREA,) and case.left_on:
+    mash = sum(i.percent.best for i in case.with_role(Role.PERISHABLE)) > MASH_PERCENT
+    if case.sites[:1] == (Site.EYE_AREA,) and case.left_on and not mash:
         return True
     return case.when(Circumstance.INFANT) and case.at(Site.EYE_AREA, Site.MOUTH)
 
@@ -89,6 +92,13 @@ def _perhaps_alcoholic(case: Case) -> bool:
     return found.value.best >= found.limit
 
 
+def _unknown_may_preserve(case: Case) -> bool:
+    """A cream with a little of something that we do not know: most often its preservative, by a trade name."""
+    small = any(p.substance is None and p.percent.best <= DOSE_PERCENT for p in case.composition.portions)
+    made = sum(i.percent.best for i in case.with_role(Role.EMULSIFIER) if i.substance.shelf is Shelf.COSMETIC)
+    return small and made >= 1.5
+
+
 def _held_back(case: Case) -> Iterator[Finding]:
     """Preserved only by what it is: acid that will be raised, soap that food is stirred into."""
     found = case.chemistry.preservation
@@ -108,6 +118,8 @@ def check(case: Case) -> Iterator[Finding]:
         yield _note(Severity.NOTE, "preservative_strength_unknown", "preserve_at_full_dose")
     elif status is Preserved.NONE and (_pickled(case) or _perhaps_alcoholic(case)):
         yield _note(Severity.NOTE, "keeps_itself_if_strong", "use_up_or_preserve")
+    elif status is Preserved.NONE and _unknown_may_preserve(case):
+        yield _note(Severity.NOTE, "unknown_may_preserve", "preserve_at_full_dose")
     elif status in (Preserved.NONE, Preserved.TOO_WEAK):
         yield _unpreserved(case)
     else:
