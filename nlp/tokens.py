@@ -28,6 +28,9 @@ _WHOLE = ("veg.", "ess.", "dist.", "denat.", "alc.", "org.", "e.g.", "i.e.", "E.
 _DIGIT_MARKS = re.compile(r"^(?:\d+(?:[.,]\d+)*|\.\d+)$")
 
 
+_KEPT = frozenset({"unas", "unos", "umas"})  # "some" in its language, and not several of "a"
+
+
 @lru_cache(maxsize=65536)
 def fold(word: str) -> str:
     """Lower case and singular, the same for a name in a table and in a text; it need not be good English."""
@@ -36,7 +39,7 @@ def fold(word: str) -> str:
         word = word[:-1]
     if word.endswith("'s"):
         word = word[:-2]
-    if len(word) < 4 or not word.endswith("s") or word.endswith(("ss", "us", "is")):
+    if len(word) < 4 or word in _KEPT or not word.endswith("s") or word.endswith(("ss", "us", "is")):
         return word
     if word.endswith("ies") and len(word) > 4:
         return word[:-3] + "y"

@@ -74,7 +74,7 @@ def _default_unit(doc: Doc, lexicon: Lexicon, found: list[Measure]) -> Unit | No
 
 def _measure_at(words: Words, at: int, lexicon: Lexicon) -> Measure | None:
     ratio = _ratio(words, at)
-    if ratio:
+    if ratio and _unit_at(words, ratio.end, lexicon)[0] is None:
         return ratio
     number = number_at(words, at, lexicon)
     if number is None:
@@ -174,6 +174,8 @@ def _opens_item(words: Words, at: int, end: int, lexicon: Lexicon) -> bool:
 
 
 def _equal_parts(words: Words, at: int) -> Measure | None:
+    if words.at(at) == "part" and words.at(at + 1) == "equal":
+        return Measure(at, at + 2, 1.0, 1.0, 1.0, Unit.PART, shared=True)
     if words.at(at) in ("equal", "same") and words.at(at + 1) in ("part", "amount", "quantity", "measure", "portion"):
         return Measure(at, at + 2, 1.0, 1.0, 1.0, Unit.PART, shared=True)
     return None

@@ -9,6 +9,7 @@ from spacy.tokens import Doc
 
 from nlp.components.cues import lexicon_of
 from nlp.draft import Entry
+from nlp.language import OTHER
 from nlp.lexicon import Lexicon
 from nlp.reading import Kind
 from nlp.tokens import Words, register
@@ -43,6 +44,7 @@ class _Evidence:
         self.mentions = len(doc._.mentions)
         self.asks_first = _opens_as_question(self.words, lexicon_of(doc), first=True)
         self.asks = "?" in self.words.norm or self.said["kind.question"] > 0 or _opens_as_question(self.words, lexicon_of(doc))
+        self.foreign = doc._.language == OTHER
         self.address = "<url>" in self.words.norm
 
     def kind(self) -> Kind:
@@ -56,7 +58,7 @@ class _Evidence:
             return Kind.FOOD
         if self._is_recipe():
             return Kind.RECIPE
-        about = self.mentions or self.use or self.said["kind.topic"]
+        about = self.mentions or self.use or self.said["kind.topic"] or self.foreign
         return Kind.QUESTION if self.asks and about else Kind.CHATTER
 
     def _is_spam(self) -> bool:

@@ -16,12 +16,13 @@ from nlp.parts import split_entries
 from nlp.pick import pick
 from nlp.qualities import mark_qualities
 from nlp.shares import share_amounts
+from nlp.squeezed import join_squeezed
 from nlp.titles import drop_titles
 from nlp.tokens import register
 
 # Each step reads the marks of those before it.
 _STEPS = (
-    mark_surroundings, drop_titles, link_choices, link_brackets, share_amounts, settle_names, mark_negated, mark_optional,
+    mark_surroundings, drop_titles, link_choices, link_brackets, share_amounts, settle_names, join_squeezed, mark_negated, mark_optional,
     mark_qualities,
 )  # fmt: skip
 

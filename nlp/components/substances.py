@@ -39,7 +39,8 @@ class Substances:
         words: Words = doc._.words
         lexicon = lexicon_of(doc)
         names = self.names_in(lexicon.language)
-        hits = names.find_all(words.norm)
+        counted = {at for measure in doc._.amounts for at in range(measure.start, measure.end)}
+        hits = [hit for hit in names.find_all(words.norm) if not (hit.start in counted and hit.end - 1 in counted and _in_one(doc, hit.start, hit.end))]
         mentions = [self._mention(words, hit.start, hit.end, lexicon, names) for hit in hits]
         mentions = _with_heads(mentions)
         inside = {at for mention in mentions for at in range(mention.start, mention.end)}
@@ -59,6 +60,11 @@ class Substances:
         if substance is None:
             return Mention(start, end, None, found)
         return Mention(start, end, substance.id, found, substance.generic)
+
+
+def _in_one(doc: Doc, start: int, end: int) -> bool:
+    """Whether the words are part of one unit ("cuillere a cafe")."""
+    return any(m.start < start and end <= m.end and m.unit is not None for m in doc._.amounts)
 
 
 def _with_heads(mentions: list[Mention]) -> list[Mention]:

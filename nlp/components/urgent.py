@@ -16,7 +16,7 @@ from nlp.layout import layout_of
 from nlp.reading import Emergency
 from nlp.tokens import Words, register
 
-GRAVE, HARM, SLIGHT = 3.0, 2.0, 1.0
+DIRE, GRAVE, HARM, SLIGHT = 4.0, 3.0, 2.0, 1.0  # DIRE: nobody waits for more words
 _POINTS = {"grave": GRAVE, "harm": HARM, "slight": SLIGHT}
 _SHORT = 45  # words; so short a message is also weighed as a whole
 _DENIALS = frozenset({"no", "not", "without", "never", "don't", "doesn't", "didn't", "won't"})
@@ -24,7 +24,7 @@ _SUPPOSING = frozenset({"will", "would", "does", "do", "can", "could"})
 _ASKERS = frozenset({"i", "you", "we", "someone", "anyone"})
 _GROUPS = frozenset({*_POINTS, "hurt"})
 BAR = 4.0
-_CALM = {GRAVE: 2.0, HARM: 4.0, SLIGHT: 4.0}  # a caution weighs less against words that are grave by themselves
+_CALM = {DIRE: 2.0, GRAVE: 2.0, HARM: 4.0, SLIGHT: 4.0}  # a caution weighs less against words that are grave by themselves
 _MILD = 1.0
 _AT_THE_EYE = frozenset({Emergency.BURN, Emergency.OTHER})
 _FIRST = (Emergency.BREATHING, Emergency.SWALLOWED, Emergency.EYE, Emergency.BURN, Emergency.REACTION, Emergency.OTHER)
@@ -62,6 +62,11 @@ def emergency_in(words: Words, cues: Iterable[Cue], *, whole: bool) -> Emergency
     return min(found, key=_FIRST.index) if found else None
 
 
+def _harm(label: str) -> tuple[float, str]:
+    group, _, name = label.partition(".")
+    return (DIRE, name) if label == "grave.breathing" else (_POINTS[group], name)
+
+
 def _denied(words: Words, cue: Cue) -> bool:
     """ "no burning", "without any irritation": said of harm that is not grave by itself."""
     if cue.label.partition(".")[0] not in ("harm", "slight"):
@@ -80,7 +85,7 @@ def _supposes(words: Words, sentence: list[int], cues: list[Cue]) -> bool:
 
 def _sentence(cues: list[Cue], alarm: float, supposed: bool) -> list[Emergency]:
     said = {cue.label for cue in cues}
-    harms = [(_POINTS[group], name) for group, _, name in (cue.label.partition(".") for cue in cues) if group in _POINTS]
+    harms = [_harm(cue.label) for cue in cues if cue.label.partition(".")[0] in _POINTS]
     if not harms:
         return []
     points = max(harm for harm, _ in harms)
