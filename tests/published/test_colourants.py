@@ -44,7 +44,7 @@ US = [
     ("d_c_red_31", "no", "no", "yes", "74.2331", "read"),
     ("d_c_red_33", "no", "limited", "yes", "74.2333", "read"),
     ("d_c_red_34", "no", "no", "yes", "74.2334", "memory"),
-    ("d_c_red_36", "no", "limited", "yes", "74.2336", "memory"),
+    ("d_c_red_36", "no", "limited", "yes", "74.2336", "read"),
     ("d_c_red_6", "no", "yes", "yes", "74.2306", "memory"),
     ("d_c_red_7", "no", "yes", "yes", "74.2307", "memory"),
     ("d_c_violet_2", "no", "no", "yes", "74.2602", "memory"),
@@ -82,7 +82,7 @@ US = [
     ("mica", "yes", "yes", "yes", "73.2496", "read"),
     ("pyrophyllite", "no", "no", "yes", "73.2400", "read"),
     ("silver_nitrate", "limited", "no", "no", "73.2550", "read"),
-    ("silver_pigment", "no", "no", "limited", "73.2500", "memory"),
+    ("silver_pigment", "no", "no", "limited", "73.2500", "read"),
     ("titanium_dioxide", "yes", "yes", "yes", "73.2575", "read"),
     ("ultramarine_blue", "yes", "no", "yes", "73.2725", "read"),
     ("ultramarine_violet", "yes", "no", "yes", "73.2725", "read"),
@@ -115,7 +115,7 @@ def test_a_colour_listing_that_was_not_read_says_so(row: tuple[str, ...]) -> Non
         assert ours.checked.value == "memory"
 
 
-# 21 CFR 74.2255 (5 %), 74.2333 and, from memory, 74.2336 (3 %): ceilings in lip products, w/w %.
+# 21 CFR 74.2255 (5 %), 74.2333 and 74.2336 (3 %), read: ceilings in lip products, w/w %.
 @pytest.mark.parametrize(
     ("substance", "percent"), [("d_c_orange_5", 5.0), ("d_c_red_33", 3.0), ("d_c_red_36", 3.0)]
 )
