@@ -9,6 +9,9 @@ from rules.case import Case
 from rules.hazards.evidence import finding
 
 
+NAMES = {"bee": "bee products", "nut": "tree nuts", "latex": "natural latex"}
+
+
 def check(case: Case) -> Iterator[Finding]:
     said: set[str] = set()
     for ingredient in case.ingredients:
@@ -22,5 +25,5 @@ def check(case: Case) -> Iterator[Finding]:
                 Basis.COMMON_PRACTICE,
                 "common_practice",
                 cause=ingredient,
-                allergen=allergen,
+                allergen=NAMES.get(allergen, allergen),
             )

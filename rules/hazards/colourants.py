@@ -34,9 +34,10 @@ def _listing(row: ColourRow, site: Site) -> Listing:
     return listing
 
 
-def allowed_names(case: Case, site: Site, most: int = 3) -> str:
-    """A few colours that the region lists for the site, for the safer way."""
-    wanted = ("iron_oxide_red", "iron_oxide_black", "mica", "carmine", "titanium_dioxide")
+def allowed_names(case: Case, site: Site, instead_of: str = "", most: int = 3) -> str:
+    """A few colours that the region lists for the site, for the safer way; black for what is black."""
+    dark = any(word in instead_of for word in ("charcoal", "black", "kohl", "marker"))
+    wanted = ("iron_oxide_black",) if dark else ("iron_oxide_red", "mica", "carmine", "titanium_dioxide")
     allowed = load_law().colours_allowed(site, case.jurisdiction)
     names = [case.catalogue[s].name for s in wanted if s in allowed]
     return ", ".join(names[:most])
@@ -60,7 +61,7 @@ def _not_listed(case: Case, colour: Ingredient, row: ColourRow, site: Site) -> F
         region=case.jurisdiction,
         site=site.value,
         locator=row.locator,
-        allowed=allowed_names(case, site),
+        allowed=allowed_names(case, site, colour.substance.id),
     )
 
 
@@ -120,7 +121,7 @@ def _unlisted(case: Case, colour: Ingredient) -> Iterator[Finding]:
         cause=colour,
         region=case.jurisdiction,
         site=site.value,
-        allowed=allowed_names(case, site),
+        allowed=allowed_names(case, site, colour.substance.id),
     )
 
 

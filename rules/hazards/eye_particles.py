@@ -48,7 +48,6 @@ def _at_eye(case: Case, grain: Ingredient, reason: str) -> Finding:
         cause=grain,
         limit=COARSE_MICROMETRES if value is not None and value > COARSE_MICROMETRES else None,
         unit="micrometres",
-        grain=value if value is not None else 0.0,
     )
 
 

@@ -57,5 +57,5 @@ def check(case: Case) -> Iterator[Finding]:
             cause=thing,
             region=case.jurisdiction if coloured else None,
             site=site.value,
-            allowed=allowed_names(case, site),
+            allowed=allowed_names(case, site, thing.substance.id),
         )
