@@ -29,13 +29,15 @@ class CatchUp:
         self._house, self._intake, self._client = house, intake, client
         self._saved = 0
         self._gap: int | None = None
+        self._linked = self._ready = False
         self._reading = asyncio.Lock()
 
     async def start(self) -> None:
-        """The last post that an earlier run saw; 0 at the very first start, which answers nothing old."""
+        """The last post that an earlier run saw; at the very first start this moment: nothing old is answered."""
         self._saved = int(await self._house.views.mark(MARK) or 0)
+        first = discord.utils.time_snowflake(discord.utils.utcnow()) + MARGIN
+        self._gap = max(self._house.last_seen, self._saved) or first
         self._house.last_seen = max(self._house.last_seen, self._saved)
-        self._gap = self._house.last_seen
 
     async def keep(self) -> None:
         """Writes the mark down every few seconds; ends when cancelled."""
@@ -53,22 +55,32 @@ class CatchUp:
             await self._house.views.set_mark(MARK, str(seen))
             self._saved = seen
 
+    def connected(self) -> None:
+        """A session began or goes on."""
+        self._linked = True
+
     def lost(self) -> None:
         """The link went: from here on posts may be missed."""
+        self._linked = False
         if self._gap is None:
             self._gap = self._house.last_seen
 
     def resumed(self) -> None:
-        """The platform replays what was missed by itself."""
-        if not self._reading.locked():
+        """The platform replays what was missed by itself; a gap from before the session is still to be read."""
+        self._linked = True
+        if self._ready and not self._reading.locked():
             self._gap = None
 
     async def ready(self) -> None:
-        """A fresh session: what came in the gap has to be read."""
+        """A fresh session: what came in the gap has to be read. The library may say so after the link went again."""
         async with self._reading:
-            if self._gap is not None and self._gap > 0:
+            if not self._linked:
+                return
+            self._ready = True
+            if self._gap is not None:
                 await self._read(max(0, self._gap - MARGIN))
-            self._gap = None
+            if self._linked:
+                self._gap = None
 
     async def _read(self, since: int) -> None:
         """Every channel that has posts after `since` (an id); those that fail are tried again a few times."""
@@ -94,7 +106,7 @@ class CatchUp:
             for channel in channels:
                 allowed = channel.permissions_for(guild.me)
                 readable = allowed.read_messages and allowed.read_message_history
-                if readable and (channel.last_message_id or 0) > since:
+                if readable and (channel.last_message_id or 1) > since:
                     yield channel
 
     async def _channel(self, channel: Readable, since: int, limit: int) -> int:

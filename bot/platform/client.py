@@ -138,11 +138,21 @@ class Watchglass(discord.Client):
             log.warning("the session starts in %.0f seconds", wait)
             await asyncio.sleep(wait)
 
+    async def close(self) -> None:
+        """The library's wait for the last server of a fresh session would outlive its own loop."""
+        waiting = self._connection._ready_task
+        if waiting is not None:
+            waiting.cancel()
+        await super().close()
+
     async def on_ready(self) -> None:
         """After every fresh session; a resumed one replays what was missed by itself."""
         log.info("connected to %d servers", len(self.guilds))
         self.sender.resume()
         await self._guarded("catch_up", self.catch_up.ready())
+
+    async def on_connect(self) -> None:
+        self.catch_up.connected()
 
     async def on_resumed(self) -> None:
         self.catch_up.resumed()

@@ -75,10 +75,10 @@ class Channels:
             tag.setdefault("id", str(self.world.ids.next()))
             tag.setdefault("emoji_id", None)
             tag.setdefault("emoji_name", None)
-        self._tell(channel)
+        self.tell(channel)
         return web.json_response(channel.payload())
 
-    def _tell(self, channel: Channel) -> None:
+    def tell(self, channel: Channel) -> None:
         name = "THREAD_UPDATE" if channel.type == PUBLIC_THREAD else "CHANNEL_UPDATE"
         self.platform.gateway.dispatch(name, channel.payload(), GUILDS)
         self.platform.changed()

@@ -36,6 +36,7 @@ class Faults:
         self.script: list[Fault] = []
         self.away = False
         self._gates: list[tuple[str, asyncio.Event]] = []
+        self._answer_gates: list[tuple[str, asyncio.Event]] = []
 
     def add(self, fault: Fault) -> Fault:
         self.script.append(fault)
@@ -53,6 +54,12 @@ class Faults:
         self._gates.append((pattern, gate))
         return gate
 
+    def hold_answer(self, pattern: str) -> asyncio.Event:
+        """Requests that match are carried out, and their answers wait until the returned event is set."""
+        gate = asyncio.Event()
+        self._answer_gates.append((pattern, gate))
+        return gate
+
     def take(self, line: str, *, after: bool) -> Fault | None:
         for fault in self.script:
             if fault.after is after and fault.matches(line):
@@ -60,7 +67,7 @@ class Faults:
                 return fault
         return None
 
-    async def pass_gates(self, line: str) -> None:
-        for pattern, gate in self._gates:
+    async def pass_gates(self, line: str, *, answer: bool = False) -> None:
+        for pattern, gate in self._answer_gates if answer else self._gates:
             if re.search(pattern, line):
                 await gate.wait()

@@ -36,6 +36,7 @@ class Connection:
     def __init__(self, socket: web.WebSocketResponse, request: web.Request) -> None:
         self.socket, self.request = socket, request
         self.session: Session | None = None
+        self.ended_here = False
         self._deflate = zlib.compressobj() if request.query.get("compress") == "zlib-stream" else None
         self._turn = asyncio.Lock()
 
@@ -114,7 +115,8 @@ class Gateway:
     def _left(self, connection: Connection) -> None:
         """A clean close by the bot (1000, 1001) ends the session; a dropped link does not."""
         self.connections.discard(connection)
-        if connection.socket.close_code in (1000, 1001) and connection.session is not None:
+        by_the_bot = not connection.ended_here and connection.socket.close_code in (1000, 1001)
+        if by_the_bot and connection.session is not None:
             self.sessions.pop(connection.session.key, None)
         self.changed()
 
@@ -186,6 +188,7 @@ class Gateway:
 
     async def close(self, code: int) -> None:
         for connection in list(self.connections):
+            connection.ended_here = True
             await connection.socket.close(code=code)
 
     async def ask_to_reconnect(self) -> None:

@@ -129,6 +129,7 @@ class Loopback:
         except Refusal as refused:
             response = refused.response()
         response.headers.update(headers)
+        await self.faults.pass_gates(line, answer=True)
         fault = self.faults.take(line, after=True)
         return fault.response() if fault else response
 

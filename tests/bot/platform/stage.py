@@ -80,9 +80,11 @@ class Stage:
         began = len(self.platform.gateway.identifies)
         self._stop = asyncio.Event()
         self._task = asyncio.create_task(run(self.settings(), self.reader, self._stop))
+        self._task.add_done_callback(lambda _: self.platform.changed())
         await self.until(lambda: self.over or len(self.platform.gateway.identifies) > began)
         if self.over:
-            await self._task
+            task, self._task = self._task, None
+            await task
         await self.until(lambda: self.platform.gateway.connected and self.platform.registry.syncs)
 
     @property
@@ -96,10 +98,24 @@ class Stage:
             await asyncio.wait_for(self._task, 20)
             self._task = None
 
-    async def crash(self) -> None:
-        """As by a sudden end: nothing is finished, nothing is flushed."""
+    async def until_local(self, condition: Any, timeout: float = 10.0) -> None:
+        """For what happens on the bot's side and not on the platform's: looked at again and again."""
+        async with asyncio.timeout(timeout):
+            while not condition():  # noqa: ASYNC110 - a thread sets it, which can wake no event of this loop
+                await asyncio.sleep(0.005)
+
+    async def until_local_rows(self, sql: str, number: int, timeout: float = 10.0) -> None:
+        """Until a count in the database is reached."""
+        async with asyncio.timeout(timeout):
+            while (await self.rows(sql))[0][0] != number:  # noqa: ASYNC110 - another connection writes it
+                await asyncio.sleep(0.005)
+
+    async def crash(self, gate: threading.Event | None = None) -> None:
+        """As by a sudden end: nothing is finished, nothing is flushed. `gate` lets a held reading thread go."""
         assert self._task is not None
         self._task.cancel()
+        if gate is not None:
+            gate.set()
         await asyncio.gather(self._task, return_exceptions=True)
         self._task = None
 
