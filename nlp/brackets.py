@@ -36,10 +36,8 @@ def link_brackets(draft: Draft) -> None:
 
 def _head_before(draft: Draft, at: int) -> Entry | None:
     """The last name before the bracket, on its line and next to it."""
-    for entry in reversed(draft.on_line.get(draft.layout.line[at], ())):
-        if entry.end <= at and not entry.dropped:
-            return entry if at - entry.end <= 3 else None
-    return None
+    entry = draft.last_before(at)
+    return entry if entry is not None and at - entry.end <= 3 else None
 
 
 def _choices(draft: Draft, head: Entry, inside: list[Entry], examples: set[int]) -> None:

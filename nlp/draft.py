@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from dataclasses import dataclass, field
 
 from spacy.tokens import Doc
@@ -16,6 +17,9 @@ from nlp.names import Names
 from nlp.phrases import Hit
 from nlp.tokens import Words
 from rules.recipe import Quality
+
+
+_LOOK_BACK = 8  # entries
 
 
 @dataclass(slots=True)
@@ -52,6 +56,7 @@ class Draft:
     measures: list[Measure]
     named: list[Hit[str]]
     entries: list[Entry] = field(default_factory=list)
+    starts: list[int] = field(default_factory=list)
     on_line: dict[int, list[Entry]] = field(default_factory=dict)
     in_bracket: dict[int, list[Entry]] = field(default_factory=dict)
 
@@ -63,10 +68,28 @@ class Draft:
     def fill(self, entries: list[Entry]) -> None:
         """Takes the entries, and knows them by line and by bracket."""
         self.entries = entries
+        self.starts = [entry.start for entry in entries]
         for entry in entries:
             self.on_line.setdefault(self.layout.line[entry.start], []).append(entry)
             if number := self.layout.bracket[entry.start]:
                 self.in_bracket.setdefault(number, []).append(entry)
+
+    def last_before(self, at: int) -> Entry | None:
+        """The nearest entry that ends at or before a token and is not dropped, on the same line."""
+        index = bisect_left(self.starts, at) - 1
+        for entry in reversed(self.entries[max(0, index - _LOOK_BACK) : index + 1]):
+            if self.layout.line[entry.start] != self.layout.line[at]:
+                return None
+            if entry.end <= at and not entry.dropped:
+                return entry
+        return None
+
+    def next_after(self, at: int) -> Entry | None:
+        """The nearest entry that begins at or after a token, on the same line."""
+        index = bisect_left(self.starts, at)
+        if index < len(self.entries) and self.layout.line[self.starts[index]] == self.layout.line[at]:
+            return self.entries[index]
+        return None
 
     def cues_with(self, label: str) -> list[Cue]:
         return [cue for cue in self.cues if cue.label == label]

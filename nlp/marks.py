@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from nlp.components.cues import Cue
 from nlp.draft import Draft, Entry
 
 _JOINED = frozenset({",", "or", "and", "nor", "/", "&", "any", "other", "added", "artificial"})
@@ -38,35 +39,39 @@ def _within_reach(draft: Draft, entry: Entry, ends: set[int]) -> bool:
 
 def mark_optional(draft: Draft) -> None:
     """ "(optional)" behind one name, "Optional:" before a line, "if you like" in the same clause."""
-    layout = draft.layout
+    headed: set[int] = set()
     for cue in draft.cues_with("line.optional"):
-        line = layout.line[cue.start]
-        heading = draft.words.is_break(cue.start - 1) or draft.words.at(cue.start - 1) in "•-*"
-        here = draft.on_line.get(line, [])
-        inside = layout.inside(cue.start)
-        if heading and here:
-            targets = [e for e in here if layout.sentence[e.start] == layout.sentence[cue.end - 1]] or here
-        elif inside:
-            targets = [e for e in here if e.end <= inside[0]][-1:] or [e for e in here if e.start >= inside[1]][:1]
-        else:
-            targets = _same_clause(draft, here, cue.start)
-        for entry in targets:
-            entry.optional = True
+        line = draft.layout.line[cue.start]
+        heads = draft.words.is_break(cue.start - 1) or draft.words.at(cue.start - 1) in "•-*"
+        if heads and line not in headed and line in draft.on_line:
+            headed.add(line)
+            _mark_line(draft, line, draft.layout.sentence[cue.end - 1])
+        elif not heads and (target := _target(draft, cue)) is not None:
+            target.optional = True
     for entry in draft.entries:
         if entry.head is not None and entry.head.optional:
             entry.optional = True
 
 
-def _same_clause(draft: Draft, here: list[Entry], at: int) -> list[Entry]:
-    """The names of the sentence; in a list with commas only the nearest one before, else the nearest after."""
-    sentence = draft.layout.sentence[at]
-    mates = [e for e in here if draft.layout.sentence[e.start] == sentence]
-    before = [e for e in mates if e.end <= at]
-    after = [e for e in mates if e.start >= at]
-    conditional = draft.words.at(at) == "if"
-    if conditional and after and (not before or draft.words.at(at - 1) in (".", ",", "-", "•")):
-        return after[:1]
-    return before[-1:] or after[:1]
+def _mark_line(draft: Draft, line: int, sentence: int) -> None:
+    here = draft.on_line[line]
+    for entry in [e for e in here if draft.layout.sentence[e.start] == sentence] or here:
+        entry.optional = True
+
+
+def _target(draft: Draft, cue: Cue) -> Entry | None:
+    """The name before a bracket; else the nearest before in the sentence, or after "if you like ... add"."""
+    inside = draft.layout.inside(cue.start)
+    if inside is not None:
+        return draft.last_before(inside[0]) or draft.next_after(inside[1] - 1)
+    sentence = draft.layout.sentence
+    before, after = draft.last_before(cue.start), draft.next_after(cue.start)
+    before = before if before is not None and sentence[before.start] == sentence[cue.start] else None
+    after = after if after is not None and sentence[after.start] == sentence[cue.start] else None
+    conditional = draft.words.at(cue.start) == "if"
+    if conditional and after and (not before or draft.words.at(cue.start - 1) in (".", ",", "-", "•")):
+        return after
+    return before or after
 
 
 def mark_surroundings(draft: Draft) -> None:

@@ -33,7 +33,9 @@ class Names:
         for substance in catalogue:
             for name in _names(substance):
                 self._learn(tokenizer.pieces(name), substance.id)
-        self._list = sorted(self._ids)
+        self._likely: dict[str, list[str]] = {}
+        for key in sorted(self._ids):
+            self._likely.setdefault(key[0], []).append(key)
         for bare in _bare_names(self._ids, _never_bare(lexicon)):
             self._table.add(bare.split(), None)
         self.nearest = lru_cache(maxsize=4096)(self._nearest)
@@ -63,7 +65,7 @@ class Names:
         """The substance that `name` misspells, or None. Every word must be close by itself."""
         if len(name) <= _SHORTEST:
             return None
-        hit = process.extractOne(name, self._list, scorer=DamerauLevenshtein.distance, score_cutoff=1 + len(name) // 8)
+        hit = process.extractOne(name, self._likely.get(name[0], ()), scorer=DamerauLevenshtein.distance, score_cutoff=1 + len(name) // 8)
         if hit is None or not _is_slip(name, hit[0]):
             return None
         return self.catalogue[self._ids[hit[0]]]
@@ -98,8 +100,6 @@ def _names(substance: Substance) -> tuple[str, ...]:
 
 
 def _is_slip(name: str, known: str) -> bool:
-    if name[0] != known[0]:
-        return False
     theirs, ours = name.split(), known.split()
     if len(theirs) != len(ours):
         return name.replace(" ", "") == known.replace(" ", "")

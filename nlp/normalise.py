@@ -10,7 +10,7 @@ import re
 import unicodedata
 from dataclasses import dataclass
 
-RUN = 200
+RUN = 100
 
 # Vulgar fractions go first: NFKC would glue them to a figure on their left and turn 1½ into 11/2.
 _FRACTIONS = {
@@ -30,7 +30,7 @@ _MARKS = {
 _LOOKALIKES = dict(zip("авсеһіјкморѕтухАВСЕНІЈКМОРЅТУХαοερικνυτΑΒΕΖΗΙΚΜΝΟΡΤΥΧ",
                        "abcehijkmopstyxABCEHIJKMOPSTYXaoepiknutABEZHIKMNOPTYX", strict=True))  # fmt: skip
 
-_SPECIAL = re.compile(r"[ \t\n\r\f\v]{2,}|[\t\n\r\f\v]|(?<=[A-Za-z])-(?=[A-Za-z])|\.{3,}|_{3,}|(?<![A-Za-z])w/(?= ?[A-Za-z]{2})|[^\x20-\x7e]+")
+_SPECIAL = re.compile(r"[ \t\n\r\f\v]{2,}|[\t\n\r\f\v]|(?<=[A-Za-z])-(?=[A-Za-z])|\.{3,}|_{3,}|([^\w\s])\1{7,}|(?<![A-Za-z])w/(?= ?[A-Za-z]{2})|[^\x20-\x7e]+")
 _LONG = re.compile(rf"\S{{{RUN}}}(?=\S)")
 
 
@@ -71,6 +71,8 @@ def _rewritten(text: str, match: re.Match[str]) -> list[tuple[str, int]]:
     found, begin = match.group(), match.start()
     if found == "-":
         return [(" ", begin)]
+    if found[0].isascii() and len(found) > 7 and not found[0].isalnum() and found[0] not in "._":
+        return [(found[:3], begin)]
     if found[0] in "._":
         return [(" - ", begin)]
     if found == "w/":

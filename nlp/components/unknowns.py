@@ -16,6 +16,7 @@ from nlp.names import Names
 from nlp.tokens import Words
 
 _LONGEST = 5  # words in a name
+_MOST_LOOKS = 40  # misspellings looked up in one message
 _LEFT_SIGNS = frozenset({"-", ":", "=", "(", "~", "|", "about", "approx", "[", "@", ">", "approximately"})
 
 
@@ -30,6 +31,8 @@ class _Ground:
         self.mentions: list[Mention] = list(doc._.mentions)
         for piece in (*self.mentions, *doc._.amounts):
             self.taken[piece.start : piece.end] = [True] * (piece.end - piece.start)
+        self.looked = 0
+        self.places = {mention.start: place for place, mention in enumerate(self.mentions)}
         self.starts = {mention.start for mention in self.mentions}
         self.ends = {mention.end for mention in self.mentions}
 
@@ -45,10 +48,10 @@ class _Ground:
 
     def widen(self, start: int, first: int) -> None:
         """ "moringa leaf oil" where only "oil" is known: a class word takes in the words before it."""
-        for place, mention in enumerate(self.mentions):
-            if mention.start == start and mention.generic:
-                self.mentions[place] = replace(mention, start=first)
-                self.taken[first:start] = [True] * (start - first)
+        place = self.places.get(start)
+        if place is not None and self.mentions[place].generic:
+            self.mentions[place] = replace(self.mentions[place], start=first)
+            self.taken[first:start] = [True] * (start - first)
 
     def add(self, start: int, end: int) -> None:
         kinds = self.lexicon.words
@@ -63,7 +66,8 @@ class _Ground:
             return
         if not any(len(word) > 2 for word in norm[start:end]):
             return
-        near = self.names.nearest(" ".join(norm[start:end]))
+        self.looked += 1
+        near = self.names.nearest(" ".join(norm[start:end])) if self.looked <= _MOST_LOOKS else None
         mention = (
             Mention(start, end, near.id, Found.SPELLING, near.generic) if near else Mention(start, end, None, Found.UNKNOWN)
         )
