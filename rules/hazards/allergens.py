@@ -8,7 +8,6 @@ from rules.assessment import Basis, Finding, Hazard, Severity
 from rules.case import Case
 from rules.hazards.evidence import finding
 
-
 NAMES = {"bee": "bee products", "nut": "tree nuts", "latex": "natural latex"}
 
 
