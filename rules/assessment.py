@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from enum import StrEnum
 
+from pydantic import Field
+
 from rules.interval import Interval
 from rules.recipe import Contact, Frozen, Site
 
@@ -83,7 +85,7 @@ class Finding(Frozen):
     value: Interval | None = None
     limit: Interval | None = None
     unit: str | None = None
-    facts: dict[str, str | float] = {}
+    facts: dict[str, str | float] = Field(default_factory=dict)
     region: Jurisdiction | None = None
     condition: Condition | None = None
 
@@ -92,7 +94,7 @@ class Virtue(Frozen):
     """One thing that is sound, and why: a key of the phrase tables with its facts."""
 
     reason: str
-    facts: dict[str, str | float] = {}
+    facts: dict[str, str | float] = Field(default_factory=dict)
 
 
 class Measures(Frozen):
