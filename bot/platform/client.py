@@ -32,12 +32,14 @@ from bot.platform.privacy import Privacy
 from bot.platform.review import Review
 from bot.platform.rights import Rights
 from bot.platform.sender import Sender
-from bot.platform.starts import register_start
+from bot.platform.starts import RESERVE, TooManyStartsError, register_start, starts_left
 from bot.platform.translation import CommandNames
 from bot.store.errors import StoreError
 
 log = logging.getLogger(__name__)
 COMMANDS_MARK = "commands"
+BETWEEN_STARTS = 5.0  # seconds; the platform takes no faster
+LONGEST_INSIDE = 50.0  # the library gives up on a connection that is not there after a minute
 
 
 def minimal_intents() -> discord.Intents:
@@ -111,6 +113,7 @@ class Watchglass(discord.Client):
         self._commands.register(self.tree)
         await self.catch_up.start()
         await self._register_commands()
+        await self._may_start()
 
     async def _register_commands(self) -> None:
         """Only when they changed: the platform counts registrations by day."""
@@ -130,13 +133,25 @@ class Watchglass(discord.Client):
             return
         await self.house.views.set_mark(COMMANDS_MARK, now)
 
-    async def before_identify_hook(self, shard_id: int | None, *, initial: bool = False) -> None:
-        wait = await register_start(self.house)
-        if wait or not initial:
-            # The platform takes one start in five seconds.
-            wait = max(wait, 0.0 if initial else 5.0)
+    async def before_identify_hook(self, shard_id: int | None, *, initial: bool = False) -> None:  # noqa: ARG002
+        """The first start of a client was waited for in `setup_hook`, where nothing is timed out by the library."""
+        if initial:
+            return
+        wait = max(BETWEEN_STARTS, await register_start(self.house))
+        if wait > LONGEST_INSIDE:
+            raise TooManyStartsError
+        await asyncio.sleep(wait)
+
+    async def _may_start(self) -> None:
+        wait = max(await register_start(self.house), await self._until_reset())
+        if wait:
             log.warning("the session starts in %.0f seconds", wait)
             await asyncio.sleep(wait)
+
+    async def _until_reset(self) -> float:
+        """Seconds until the platform grants starts again, where the day's are nearly used up."""
+        starts = await starts_left(self)
+        return starts.seconds if starts is not None and starts.left <= RESERVE else 0.0
 
     async def close(self) -> None:
         """The library's wait for the last server of a fresh session would outlive its own loop."""
@@ -198,7 +213,7 @@ class Watchglass(discord.Client):
             log.error("%s: %s", part, error)
         except Exception as error:
             self.house.metrics.failures.labels(part).inc()
-            log.error("%s failed: %s", part, type(error).__name__, exc_info=True)
+            log.error("%s failed: %s", part, type(error).__name__, exc_info=error)
 
     async def on_interaction(self, interaction: discord.Interaction) -> None:
         """Every button, select and form, whenever it was put up; commands go to the tree."""
@@ -227,7 +242,7 @@ class Watchglass(discord.Client):
     async def stumbled(self, interaction: discord.Interaction, error: Exception) -> None:
         """Says so to the presser; a press whose time is over cannot be told anything."""
         self.house.metrics.failures.labels("press").inc()
-        log.error("a press failed: %s", type(error).__name__, exc_info=not isinstance(error, StoreError))
+        log.error("a press failed: %s", type(error).__name__, exc_info=None if isinstance(error, StoreError) else error)
         try:
             await whisper(interaction, self.house.say("failed"))
         except discord.HTTPException as late:

@@ -12,6 +12,7 @@ from bot.platform.answers import acknowledge, whisper
 from bot.platform.house import House
 from bot.platform.rights import Rights
 from bot.platform.sender import Sender
+from bot.platform.starts import starts_left
 
 STUCK_SECONDS = 300.0
 LATE_ACK_SECONDS = 120.0
@@ -72,7 +73,7 @@ class Operator:
         ):
             return
         state = await self.state()
-        _, _, starts = await self._client.http.get_bot_gateway()
+        starts = await starts_left(self._client)
         words = self._house.say(
             "status",
             "platform_operator",
@@ -81,7 +82,7 @@ class Operator:
             outbox=state.unsent,
             aside=state.set_aside,
             latency=round(self._client.latency * 1000) if math.isfinite(self._client.latency) else "?",
-            starts=starts["remaining"],
+            starts="?" if starts is None else starts.left,
             paused=", ".join(f"<#{channel}>" for channel in self._sender.paused)
             or self._house.say("none", "platform_operator"),
         )

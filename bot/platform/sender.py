@@ -127,4 +127,4 @@ class Sender:
 
     def _trouble(self, part: str, error: Exception) -> None:
         self._house.metrics.failures.labels(part).inc()
-        log.error("sending: %s: %s", type(error).__name__, error, exc_info=not isinstance(error, StoreError))
+        log.error("sending: %s: %s", type(error).__name__, error, exc_info=None if isinstance(error, StoreError) else error)

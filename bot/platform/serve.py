@@ -29,6 +29,7 @@ log = logging.getLogger(__name__)
 FLUSH_SECONDS = 8.0
 FIRST_PAUSE, LONGEST_PAUSE = 5.0, 300.0
 TRIES_PAUSE = 1.0
+CLOSE_SECONDS = 2.0
 LAG_EVERY = 0.05
 EVENT_TASK = "discord"
 DAY_MILLISECONDS = 86_400_000
@@ -119,7 +120,8 @@ async def _one_client(house: House) -> None:
         finally:
             await _end([*parts, stopping])
             await client.close()
-            await _end([connection], cancel=False)
+            await asyncio.wait({connection}, timeout=CLOSE_SECONDS)
+            await _end([connection])
             await _events_over()
     _raise_refusal(connection)
     for part in parts:
@@ -146,10 +148,9 @@ async def _forever(part: Coroutine[Any, Any, None]) -> None:
     await asyncio.Event().wait()
 
 
-async def _end(tasks: list[asyncio.Task[Any]], *, cancel: bool = True) -> None:
+async def _end(tasks: list[asyncio.Task[Any]]) -> None:
     for task in tasks:
-        if cancel:
-            task.cancel()
+        task.cancel()
     await asyncio.gather(*tasks, return_exceptions=True)
 
 

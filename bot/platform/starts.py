@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 import json
+from dataclasses import dataclass
+
+import discord
 
 from bot.platform.house import House
 
@@ -11,6 +14,18 @@ WINDOW_SECONDS = 3600.0
 FREE = 5  # starts in an hour that a restart or two may take without waiting
 FIRST_WAIT, LONGEST_WAIT = 30.0, 900.0
 RESERVE = 20  # of the day's starts, kept for the operator
+
+
+class TooManyStartsError(Exception):
+    """The next start has to wait longer than a connection may."""
+
+
+@dataclass(frozen=True, slots=True)
+class StartsLeft:
+    """How many starts the platform still grants, and the seconds until it grants all again."""
+
+    left: int
+    seconds: float
 
 
 def wait_before(starts: list[float], now: float) -> float:
@@ -30,3 +45,12 @@ async def register_start(house: House) -> float:
     kept = [start for start in starts if now - WINDOW_SECONDS < start <= now] + [now + wait]
     await house.views.set_mark(MARK, json.dumps(kept[-100:]))
     return wait
+
+
+async def starts_left(client: discord.Client) -> StartsLeft | None:
+    """What the platform says; None where it does not say."""
+    try:
+        _, _, limit = await client.http.get_bot_gateway()
+        return StartsLeft(int(limit["remaining"]), float(limit["reset_after"]) / 1000)
+    except (discord.GatewayNotFound, KeyError, TypeError):
+        return None

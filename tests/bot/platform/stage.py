@@ -76,11 +76,16 @@ class Stage:
         }
         return Settings(**(given | self.extra))
 
-    async def start(self) -> None:
-        began = len(self.platform.gateway.identifies)
+    def begin(self) -> asyncio.Task[None]:
+        """Starts it and waits for nothing."""
         self._stop = asyncio.Event()
         self._task = asyncio.create_task(run(self.settings(), self.reader, self._stop))
         self._task.add_done_callback(lambda _: self.platform.changed())
+        return self._task
+
+    async def start(self) -> None:
+        began = len(self.platform.gateway.identifies)
+        self.begin()
         await self.until(lambda: self.over or len(self.platform.gateway.identifies) > began)
         if self.over:
             task, self._task = self._task, None
