@@ -31,7 +31,9 @@ def reading_of(doc: Doc, text: str) -> Reading:
 
 
 def _recipes(doc: Doc, text: str) -> tuple[Recipe, ...]:
-    return tuple(_recipe(doc, text, part, context) for part, context in zip(doc._.recipes, doc._.contexts, strict=False))
+    return tuple(
+        _recipe(doc, text, part, context) for part, context in zip(doc._.recipes, doc._.contexts, strict=False)
+    )
 
 
 def _recipe(doc: Doc, text: str, part: list[Entry], context: Context) -> Recipe:

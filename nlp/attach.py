@@ -23,12 +23,16 @@ _STRENGTH = 0.6  # price of taking a percentage for the strength of a thing, whe
 _WIDTH = 4  # open states kept
 
 _RIGHT_PRICES = {
-    "of": 0.0, "*": 0.0, '"': 0.0, "'": 0.0, "_": 0.0, "x": 0.2, "-": 1.0, ":": 1.5, "(": 0.6, ")": 0.3, "/": 0.8, ",": 2.5, "\n": 5.0,
+    "of": 0.0, "*": 0.0, '"': 0.0, "'": 0.0, "_": 0.0, "x": 0.2, "-": 1.0, ":": 1.5, "(": 0.6, ")": 0.3, "/": 0.8,
+    ",": 2.5,
+    "\n": 5.0,
     "\n\n": 7.0, ".": 4.0, ";": 4.0, "!": 4.0, "?": 4.0, "•": 5.0, "and": 2.0, "&": 2.0, "+": 2.0, "with": 1.5,
     "plus": 2.0, "or": 2.0, "|": 0.3, "in": 2.5, "to": 2.0, "into": 3.0,
 }  # fmt: skip
 _LEFT_PRICES = {
-    "-": 0.0, ":": 0.0, "=": 0.0, "(": 0.0, "[": 0.0, "|": 0.2, "~": 0.0, "about": 0.0, "at": 0.1, "@": 0.0, "approx": 0.0, "*": 0.1,
+    "-": 0.0, ":": 0.0, "=": 0.0, "(": 0.0, "[": 0.0, "|": 0.2, "~": 0.0, "about": 0.0, "at": 0.1, "@": 0.0,
+    "approx": 0.0,
+    "*": 0.1,
     "approximately": 0.0, "around": 0.0, ".": 3.0, ",": 1.0, "\n": 5.0, "\n\n": 7.0, ";": 4.0, "!": 4.0, "?": 4.0,
     "•": 5.0, "and": 3.0, "&": 3.0, "+": 3.0, "with": 3.0, "plus": 3.0, "of": 3.0, "or": 3.0, "then": 3.0, "add": 3.0,
     "optional": 0.1, "for": 3.0, ")": 0.1, "in": 2.0, "to": 2.0, "from": 0.3, "anywhere": 0.1, "up": 0.1, "x": 0.0,
@@ -44,7 +48,7 @@ def attach(
     with_names = {layout.bracket[mention.start] for mention in mentions}
     prices = _Prices(words, layout, lexicon, with_names, measures)
     lots: dict[int, list[Item]] = {}
-    for item in sorted([*mentions, *measures], key=lambda item: item.start):
+    for item in _in_order(mentions, measures):
         number = layout.bracket[item.start]
         lots.setdefault(number if number in with_names else 0, []).append(item)
     pairs: dict[int, Measure] = {}
@@ -54,10 +58,17 @@ def attach(
     return pairs
 
 
+def _in_order(mentions: Sequence[Mention], measures: Sequence[Measure]) -> list[Item]:
+    items: list[Item] = [*mentions, *measures]
+    return sorted(items, key=lambda item: item.start)
+
+
 class _Prices:
     """Price of the words between an amount and a name, as sums along the text."""
 
-    def __init__(self, words: Words, layout: Layout, lexicon: Lexicon, closed: set[int], measures: Sequence[Measure]) -> None:
+    def __init__(
+        self, words: Words, layout: Layout, lexicon: Lexicon, closed: set[int], measures: Sequence[Measure]
+    ) -> None:
         grade = lexicon.words["grade"]
         figures = {at for measure in measures for at in range(measure.start, measure.end)}
         right, left = [], []
@@ -112,12 +123,20 @@ class _Prices:
 
 
 @dataclass(frozen=True, slots=True)
+class _Trail:
+    """A pair, and the pairs made before it."""
+
+    before: _Trail | None
+    pair: tuple[Mention, Measure]
+
+
+@dataclass(frozen=True, slots=True)
 class _State:
     """A way to have read the items so far: what is still open, what it cost, which pairs it made (last first)."""
 
     open: Item | None
     price: float
-    trail: tuple[object, ...] | None
+    trail: _Trail | None
 
     def closed(self) -> float:
         """The price once nothing more can be paired with what is open."""
@@ -144,12 +163,12 @@ def _moves(state: _State, before: Item | None, item: Item, prices: _Prices) -> l
         moves = [_State(item, state.closed(), state.trail)]
         if isinstance(state.open, Measure):
             price = state.price + prices.right(state.open, item)
-            moves.append(_State(None, price, (state.trail, (item, state.open))))
+            moves.append(_State(None, price, _Trail(state.trail, (item, state.open))))
         return moves
     moves = [_State(item, state.closed(), state.trail)]
     if isinstance(state.open, Mention):
         price = state.price + prices.left(state.open, item)
-        moves.append(_State(None, price, (state.trail, (state.open, item))))
+        moves.append(_State(None, price, _Trail(state.trail, (state.open, item))))
     if item.unit is Unit.PERCENT:
         strength = prices.strength(before, item)
         if strength < _ALONE:
@@ -157,9 +176,9 @@ def _moves(state: _State, before: Item | None, item: Item, prices: _Prices) -> l
     return moves
 
 
-def _pairs(trail: object) -> list[tuple[Mention, Measure]]:
+def _pairs(trail: _Trail | None) -> list[tuple[Mention, Measure]]:
     pairs: list[tuple[Mention, Measure]] = []
     while trail is not None:
-        trail, pair = trail  # type: ignore[misc]
-        pairs.append(pair)  # type: ignore[arg-type]
+        pairs.append(trail.pair)
+        trail = trail.before
     return pairs

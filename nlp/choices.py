@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import pairwise
 
 from nlp.draft import Draft, Entry
 from nlp.mention import Found
@@ -17,7 +18,7 @@ _NEAR = 9  # words between two choices, grade words included
 def link_choices(draft: Draft) -> None:
     """Chains of names with "or" between them; the first is the head. Then examples of a class word."""
     entries = [entry for entry in draft.entries if not entry.dropped]
-    joined = [_joined(draft, a, b) for a, b in zip(entries, entries[1:], strict=False)]
+    joined = [_joined(draft, a, b) for a, b in pairwise(entries)]
     chain = False
     links = []
     for at in range(len(joined) - 1, -1, -1):
@@ -98,7 +99,7 @@ def exemplify(draft: Draft, head: Entry, members: list[Entry]) -> None:
     leader, family = head.head or head, members[0]
     for other in (leader, head):
         other.dropped = True
-    together = any("and" in draft.between(a, b) or "&" in draft.between(a, b) for a, b in zip(members, members[1:], strict=False))
+    together = any("and" in draft.between(a, b) or "&" in draft.between(a, b) for a, b in pairwise(members))
     for member in members:
         member.head = None if member is family or together else family
         if member.measure is None and not together:

@@ -18,7 +18,6 @@ from nlp.phrases import Hit
 from nlp.tokens import Words
 from rules.recipe import Quality
 
-
 _LOOK_BACK = 8  # entries
 
 
@@ -63,7 +62,15 @@ class Draft:
     @classmethod
     def of(cls, doc: Doc) -> Draft:
         words: Words = doc._.words
-        return cls(words, lexicon_of(doc), names_of(doc), layout_of(words), list(doc._.cues), list(doc._.amounts), list(doc._.named))
+        return cls(
+            words,
+            lexicon_of(doc),
+            names_of(doc),
+            layout_of(words),
+            list(doc._.cues),
+            list(doc._.amounts),
+            list(doc._.named),
+        )
 
     def fill(self, entries: list[Entry]) -> None:
         """Takes the entries, and knows them by line and by bracket."""

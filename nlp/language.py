@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from collections import Counter
+import tomllib
+from collections import defaultdict
 from collections.abc import Sequence
 from functools import lru_cache
 from importlib.resources import files
-
-import tomllib
 
 OTHER = "other"
 DEFAULT = "en"
@@ -29,7 +28,7 @@ def small_words() -> dict[str, tuple[str, ...]]:
 def detect(norm: Sequence[str]) -> str:
     """en, es, pt, fr, or "other" where most letters are not Latin or another language's words prevail."""
     table = small_words()
-    score: Counter[str] = Counter()
+    score: defaultdict[str, float] = defaultdict(float)
     words = foreign = 0
     for word in norm[:LOOK_AT]:
         if not word[:1].isalpha():

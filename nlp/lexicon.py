@@ -25,7 +25,8 @@ class Lexicon:
 
     whole, part: values of number words. vague: low, best, high of words that name no figure.
     exact: units of which the case matters. words: classes of words ("grade", "tool", ...).
-    starters: words without a figure that an amount can begin with. cues: phrases by label ("site.lips", "line.optional", ...).
+    starters: words without a figure that an amount can begin with. cues: phrases by label
+    ("site.lips", "line.optional", ...).
     """
 
     language: str
@@ -81,9 +82,7 @@ def load_lexicon(language: str) -> Lexicon:
             | {"equal", "same", "tiny", "little", "wee", "a"}
         ),
         cues={
-            f"{group}.{label}": tuple(phrases)
-            for group, labels in cues.items()
-            for label, phrases in labels.items()
+            f"{group}.{label}": tuple(phrases) for group, labels in cues.items() for label, phrases in labels.items()
         },
     )
 

@@ -6,7 +6,9 @@ from nlp.components.cues import Cue
 from nlp.draft import Draft, Entry
 
 _JOINED = frozenset({",", "or", "and", "nor", "/", "&", "any", "other", "added", "artificial"})
-_STOPS = frozenset({",", ".", ";", ":", "(", ")", "•", "and", "but", "-", "i", "we", "use", "used", "add", "you", "it", "with", "then"})
+_STOPS = frozenset(
+    {",", ".", ";", ":", "(", ")", "•", "and", "but", "-", "i", "we", "use", "used", "add", "you", "it", "with", "then"}
+)
 _REACH = 4  # words that may stand between "no" and the name
 
 

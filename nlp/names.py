@@ -65,7 +65,9 @@ class Names:
         """The substance that `name` misspells, or None. Every word must be close by itself."""
         if len(name) <= _SHORTEST:
             return None
-        hit = process.extractOne(name, self._likely.get(name[0], ()), scorer=DamerauLevenshtein.distance, score_cutoff=1 + len(name) // 8)
+        hit = process.extractOne(
+            name, self._likely.get(name[0], ()), scorer=DamerauLevenshtein.distance, score_cutoff=1 + len(name) // 8
+        )
         if hit is None or not _is_slip(name, hit[0]):
             return None
         return self.catalogue[self._ids[hit[0]]]

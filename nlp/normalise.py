@@ -30,7 +30,17 @@ _MARKS = {
 _LOOKALIKES = dict(zip("авсеһіјкморѕтухАВСЕНІЈКМОРЅТУХαοερικνυτΑΒΕΖΗΙΚΜΝΟΡΤΥΧ",
                        "abcehijkmopstyxABCEHIJKMOPSTYXaoepiknutABEZHIKMNOPTYX", strict=True))  # fmt: skip
 
-_SPECIAL = re.compile(r"[ \t\n\r\f\v]{2,}|[\t\n\r\f\v]|(?<=[A-Za-z])-(?=[A-Za-z])|\.{3,}|_{3,}|([^\w\s])\1{7,}|(?<![A-Za-z])w/(?= ?[A-Za-z]{2})|[^\x20-\x7e]+")
+_SPECIAL = re.compile(
+    r"""
+    [ \t\n\r\f\v]{2,} | [\t\n\r\f\v]            # any gap but one space
+    | (?<=[A-Za-z])-(?=[A-Za-z])                # tea-tree
+    | \.{3,} | _{3,}                            # leaders
+    | ([^\w\s])\1{7,}                           # ((((((((
+    | (?<![A-Za-z])w/(?=[ ]?[A-Za-z]{2})        # w/ honey
+    | [^\x20-\x7e]+
+    """,
+    re.VERBOSE,
+)
 _LONG = re.compile(rf"\S{{{RUN}}}(?=\S)")
 
 

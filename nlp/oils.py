@@ -13,9 +13,9 @@ def settle_names(draft: Draft) -> None:
     """Names of plants become oils where drops are counted, or where they are examples of an essential oil."""
     for entry in draft.entries:
         counted = entry.measure is not None and entry.measure.unit is Unit.DROP
-        if counted or (entry.head is not None and heads_of(draft, entry.head)[0] == "essential oil"):
-            if not _is_oil(draft, entry):
-                call_by(draft, entry, ["essential oil"])
+        scented = counted or (entry.head is not None and heads_of(draft, entry.head)[0] == "essential oil")
+        if scented and not _is_oil(draft, entry):
+            call_by(draft, entry, ["essential oil"])
         if entry.mention.found is Found.BARE:
             call_by(draft, entry, ["essential oil", "oil"] if counted else ["oil", "butter", "essential oil"])
 

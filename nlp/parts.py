@@ -31,7 +31,9 @@ def _headings(draft: Draft, named: list[Hit[str]]) -> list[int]:
             first -= 1
         if not words.is_break(first - 1):
             continue
-        counted = "recipe" in words.norm[first : hit.start] and any(w in _COUNTED for w in words.norm[first : hit.start])
+        counted = "recipe" in words.norm[first : hit.start] and any(
+            w in _COUNTED for w in words.norm[first : hit.start]
+        )
         if counted or words.is_break(hit.end) or words.at(hit.end) in _AFTER or words.at(hit.end + 1) in (":", "-"):
             found.add(first)
     return sorted(found)

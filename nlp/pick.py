@@ -6,8 +6,12 @@ from nlp.draft import Draft, Entry
 from nlp.mention import Found
 from rules.recipe import Unit
 
-_BEFORE = frozenset({"•", "-", "*", ",", "+", ";", ":", "(", ")", "&", "and", "/", "_", "#", "|", "or", '"', ">", "plus", "with", "."})
-_AFTER = frozenset({",", "(", ")", "•", "+", "&", "and", "or", "-", "*", ";", ":", "/", ".", "|", '"', "plus", "[", "!", "=", ">"})
+_BEFORE = frozenset(
+    {"•", "-", "*", ",", "+", ";", ":", "(", ")", "&", "and", "/", "_", "#", "|", "or", '"', ">", "plus", "with", "."}
+)
+_AFTER = frozenset(
+    {",", "(", ")", "•", "+", "&", "and", "or", "-", "*", ";", ":", "/", ".", "|", '"', "plus", "[", "!", "=", ">"}
+)
 _POINTS_BACK = frozenset({"the", "each", "that", "your", "this"})
 _VERB_REACH = 7  # words between "add" and the name
 
@@ -53,7 +57,18 @@ def _stands(draft: Draft, entry: Entry) -> bool:
 def _leads(draft: Draft, entry: Entry) -> bool:
     """Nothing but bullets and grade words stands before it on its line or in its list."""
     at = entry.start - 1
-    while draft.words.at(at) in draft.lexicon.words["grade"] or draft.words.at(at) in ("•", "-", "*", "optional", ":", "(", ")", "_", "+", "#"):
+    while draft.words.at(at) in draft.lexicon.words["grade"] or draft.words.at(at) in (
+        "•",
+        "-",
+        "*",
+        "optional",
+        ":",
+        "(",
+        ")",
+        "_",
+        "+",
+        "#",
+    ):
         at -= 1
     return draft.words.is_break(at) or draft.words.at(at) in (",", ";", "|") or _numbered(draft, at)
 
@@ -64,7 +79,11 @@ def _numbered(draft: Draft, at: int) -> bool:
 
 def _listed(draft: Draft, entry: Entry) -> bool:
     words = draft.words
-    ends = words.is_break(entry.end) or words.at(entry.end) in _AFTER or words.at(entry.end) in ("of", "optional", "to", "for", "as", "until", "enough", "if", "q", "in")
+    ends = (
+        words.is_break(entry.end)
+        or words.at(entry.end) in _AFTER
+        or words.at(entry.end) in ("of", "optional", "to", "for", "as", "until", "enough", "if", "q", "in")
+    )
     if not (ends and _leads(draft, entry)):
         return False
     first = entry.start
@@ -102,7 +121,12 @@ def _general_repeat(draft: Draft, entry: Entry, wanted: list[Entry]) -> Entry | 
     loose = len(said) == 1 and (entry.mention.generic or entry.mention.found is Found.BARE)
     for other in wanted[-30:]:
         words = norm[other.start : other.end]
-        if entry.measure is not None and other.measure is not None and not back and not (loose and not _heads_line(draft, entry)):
+        if (
+            entry.measure is not None
+            and other.measure is not None
+            and not back
+            and not (loose and not _heads_line(draft, entry))
+        ):
             continue
         if (loose and words[-1].endswith(said[-1])) or (len(said) < len(words) and all(word in words for word in said)):
             return other
@@ -111,7 +135,10 @@ def _general_repeat(draft: Draft, entry: Entry, wanted: list[Entry]) -> Entry | 
 
 def _adds(draft: Draft, earlier: Entry, entry: Entry) -> bool:
     """A second line of the list, or another choice, though the catalogue has one substance for both."""
-    if entry.head is not None and draft.words.norm[entry.start : entry.end] != draft.words.norm[earlier.start : earlier.end]:
+    if (
+        entry.head is not None
+        and draft.words.norm[entry.start : entry.end] != draft.words.norm[earlier.start : earlier.end]
+    ):
         return entry.head is earlier or entry.head is earlier.head
     if entry.measure is None or earlier.measure is None or not _heads_line(draft, entry):
         return False
@@ -130,6 +157,8 @@ def _heads_line(draft: Draft, entry: Entry) -> bool:
 
 def _fill(earlier: Entry, entry: Entry) -> None:
     """A repeat makes no new line, but it may tell the amount that the list did not."""
-    told = earlier.measure is None or (earlier.measure.shared and entry.measure is not None and not entry.measure.shared)
+    told = earlier.measure is None or (
+        earlier.measure.shared and entry.measure is not None and not entry.measure.shared
+    )
     if told and entry.measure is not None and not earlier.example:
         earlier.measure = entry.measure

@@ -1,4 +1,4 @@
-"""Numbers as people write them: 1/2, 1 /8, 1 1/2, 1-1/2, "one and a half", "half a", 2-3, "2 to 3", 10/11, "up to 10"."""
+"""Numbers as people write them: 1/2, 1 /8, 1 1/2, 1-1/2, "one and a half", "half a", 2-3, "2 to 3", 10/11."""
 
 from __future__ import annotations
 

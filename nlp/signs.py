@@ -9,8 +9,7 @@ from functools import lru_cache
 from importlib.resources import files
 
 from nlp.tokens import fold
-from rules.catalogue import Catalogue, Phase, Substance
-
+from rules.catalogue import Phase, Substance
 
 
 @dataclass(frozen=True, slots=True)

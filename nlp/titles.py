@@ -7,7 +7,36 @@ from collections.abc import Iterable
 from nlp.draft import Draft, Entry
 from nlp.tokens import Words
 
-_OWN = frozenset({"my", "this", "that", "a", "an", "the", "homemade", "diy", "our", "your", "for", "into", "as", "natural", "new", "best", "easy", "simple", "like", "favorite", "made", "making", "make", "it's", "is", "called"})
+_OWN = frozenset(
+    {
+        "my",
+        "this",
+        "that",
+        "a",
+        "an",
+        "the",
+        "homemade",
+        "diy",
+        "our",
+        "your",
+        "for",
+        "into",
+        "as",
+        "natural",
+        "new",
+        "best",
+        "easy",
+        "simple",
+        "like",
+        "favorite",
+        "made",
+        "making",
+        "make",
+        "it's",
+        "is",
+        "called",
+    }
+)
 _AMONG = 4  # words back from a product name in which an amount makes an ingredient of it
 
 

@@ -9,11 +9,11 @@ from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
-import spacy
-from spacy.attrs import IDX, LENGTH, NORM
+from spacy.attrs import IDX, LENGTH, NORM  # type: ignore[import-not-found]
 from spacy.language import Language
-from spacy.tokenizer import Tokenizer
+from spacy.tokenizer import Tokenizer  # type: ignore[import-not-found]
 from spacy.tokens import Doc
+from spacy.util import registry
 
 from nlp.normalise import Normalised, normalise
 
@@ -21,8 +21,11 @@ _PREFIX = re.compile(r"^(?:(?!\.\d)[^\w\s]|_)")
 _SUFFIX = re.compile(r"(?:[^\w\s]|_)$")
 # A figure ends where letters begin ("10g"); marks split, but for a point or comma between figures and an apostrophe.
 _INFIX = re.compile(r"[^\w\s.,']|_|[.,](?!\d)|(?<!\d)[.,]|(?<=\d)(?=[A-Za-z])|(?<=\b[dlnmstjcqDLNMSTJCQ]')(?=[A-Za-z])")
-_URL = re.compile(r"^(?:https?:|www\.)\S+$|^[\w-]+(?:\.[\w-]+)*\.(?:com|org|net|io|example|co|me|ly|shop|info)(?:/\S*)?$",
-                  re.IGNORECASE)  # fmt: skip
+_URL = re.compile(
+    r"^(?:https?:|www\.)\S+$"
+    r"|^[\w-]+(?:\.[\w-]+)*\.(?:com|org|net|io|example|co|me|ly|shop|info)(?:/\S*)?$",
+    re.IGNORECASE,
+)
 _PLAIN = re.compile(r"^[A-Za-z]+(?:[ -][A-Za-z]+)*$")
 _WHOLE = ("veg.", "ess.", "dist.", "denat.", "alc.", "org.", "e.g.", "i.e.", "E.g.", "I.e.", "E.G.", "eg.", "approx.")
 _DIGIT_MARKS = re.compile(r"^(?:\d+(?:[.,]\d+)*|\.\d+)$")
@@ -91,7 +94,7 @@ class NormalisingTokenizer:
 
     def __call__(self, text: str) -> Doc:
         source = normalise(text)
-        doc = self.inner(source.text)
+        doc: Doc = self.inner(source.text)
         doc._.source = source
         doc._.words = words_of(doc)
         return doc
@@ -102,10 +105,10 @@ class NormalisingTokenizer:
             return [fold(word) for word in phrase.replace("-", " ").split(" ")]
         return words_of(self.inner(normalise(phrase).text)).norm
 
-    def to_disk(self, path: str | Path, **_: Any) -> None:
+    def to_disk(self, _path: str | Path, **_: Any) -> None:
         """Nothing to keep: the configuration says it all."""
 
-    def from_disk(self, path: str | Path, **_: Any) -> NormalisingTokenizer:
+    def from_disk(self, _path: str | Path, **_: Any) -> NormalisingTokenizer:
         return self
 
     def to_bytes(self, **_: Any) -> bytes:
@@ -132,12 +135,12 @@ def _norm(text: str) -> str:
     return fold(text)
 
 
-@spacy.registry.tokenizers("watchglass.tokenizer.v1")
+@registry.tokenizers("watchglass.tokenizer.v1")  # type: ignore[untyped-decorator]
 def create_tokenizer() -> Any:
     """The factory that the configuration names."""
 
     def build(nlp: Language) -> NormalisingTokenizer:
-        nlp.vocab.lex_attr_getters[NORM] = _norm
+        nlp.vocab.lex_attr_getters[NORM] = _norm  # type: ignore[attr-defined]
         rules = {word: [{"ORTH": word}] for word in _WHOLE}
         return NormalisingTokenizer(
             Tokenizer(

@@ -10,7 +10,8 @@ from rules.products import Product
 from rules.recipe import Contact, Keeping, Site
 
 DENIED = frozenset({
-    "no", "not", "never", "avoid", "avoiding", "without", "isn't", "don't", "than", "off", "away", "from", "outside", "except",
+    "no", "not", "never", "avoid", "avoiding", "without", "isn't", "don't", "than", "off", "away", "from", "outside",
+    "except",
 })  # fmt: skip
 _TOWARDS = frozenset({"on", "onto", "for", "to", "my", "your", "her", "his", "into", "the", "over"})
 # Parts of the body that a kind of product for another part rarely mentions by chance.

@@ -19,9 +19,30 @@ _ALONE = frozenset({
     Unit.PINCH, Unit.HANDFUL, Unit.SPLASH, Unit.SQUIRT, Unit.SPOONFUL, Unit.DROP, Unit.TSP, Unit.TBSP, Unit.CUP,
 })  # fmt: skip
 _FEW = (2.0, 3.0, 6.0)
-_DUAL = frozenset({"(", "/", "or", "=", "-", "about", "~", "|", "approx", "approximately", "≈", ",", "roughly", "[", "*"})
+_DUAL = frozenset(
+    {"(", "/", "or", "=", "-", "about", "~", "|", "approx", "approximately", "≈", ",", "roughly", "[", "*"}
+)
 _OPENS = frozenset({",", "and", "+", "•", "-", "*", ";", ":", "plus", "with", "&", "."})
-_ABOUT = frozenset({"about", "approx", "approximately", "around", ":", "~", "up", "to", "roughly", "-", "is", "total", "enough", "a", "of", "="})
+_ABOUT = frozenset(
+    {
+        "about",
+        "approx",
+        "approximately",
+        "around",
+        ":",
+        "~",
+        "up",
+        "to",
+        "roughly",
+        "-",
+        "is",
+        "total",
+        "enough",
+        "a",
+        "of",
+        "=",
+    }
+)
 _HEADS_COLUMN = frozenset({"/", "(", "in", "|", "wt", "all", "w", "weight", "[", ",", "-"})
 _COLUMN = frozenset({Unit.PERCENT, Unit.G, Unit.DROP, Unit.TSP, Unit.TBSP, Unit.ML, Unit.PART, Unit.OZ, Unit.CUP})
 _MASS = frozenset({Unit.G, Unit.MG, Unit.KG, Unit.OZ, Unit.LB})
@@ -122,16 +143,23 @@ def _without_unit(words: Words, at: int, number: Number, lexicon: Lexicon) -> Me
 def _skip(words: Words, at: int, lexicon: Lexicon) -> int:
     """Past "heaped", "large", "+", "of a" and the like, between figure and unit."""
     for _ in range(3):
-        word = words.at(at)
-        if word in lexicon.modifiers or (word in ("+", "/", "-", "~") and words.glued(at) and not words.is_break(at + 1)):
-            at += 1
-        elif (word == "+" and words.is_word(at + 1)) or (word == "x" and words.at(at + 1) in lexicon.starters):
-            at += 1
-        elif word in ("of", "a", "an") and (words.at(at - 1) not in ("few", "several", "some")):
-            at += 1
-        else:
+        if not _is_between(words, at, lexicon):
             break
+        at += 1
     return at
+
+
+def _is_between(words: Words, at: int, lexicon: Lexicon) -> bool:
+    word = words.at(at)
+    if word in lexicon.modifiers:
+        return True
+    if word in ("+", "/", "-", "~") and words.glued(at) and not words.is_break(at + 1):
+        return True
+    if word == "+" and words.is_word(at + 1):
+        return True
+    if word == "x" and words.at(at + 1) in lexicon.starters:
+        return True
+    return word in ("of", "a", "an") and words.at(at - 1) not in ("few", "several", "some")
 
 
 def _unit_at(words: Words, at: int, lexicon: Lexicon) -> tuple[Unit | None, int]:
@@ -160,7 +188,11 @@ def _unit_at(words: Words, at: int, lexicon: Lexicon) -> tuple[Unit | None, int]
 def _bare_unit(words: Words, at: int, lexicon: Lexicon) -> Measure | None:
     """ "pinch of salt", "drops of lavender", "tablespoon of honey": one, or a few where the word is a plural."""
     unit, end = _unit_at(words, at, lexicon)
-    if unit not in _ALONE or len(words.text[at]) < 3 or not (words.at(end) == "of" or _opens_item(words, at, end, lexicon)):
+    if (
+        unit not in _ALONE
+        or len(words.text[at]) < 3
+        or not (words.at(end) == "of" or _opens_item(words, at, end, lexicon))
+    ):
         return None
     if unit is Unit.DROP and words.text[at].lower().endswith("s"):
         return Measure(at, end, *_FEW, unit, False)

@@ -11,8 +11,8 @@ from spacy.tokens import Doc
 from nlp.components.clues import clues_of, elsewhere, sign_of
 from nlp.components.cues import Cue, lexicon_of
 from nlp.draft import Entry
-from nlp.likely import load_likely
 from nlp.lexicon import ENGLISH, LANGUAGES, Lexicon, load_lexicon
+from nlp.likely import load_likely
 from nlp.phrases import Hit, Phrases
 from nlp.titles import product_is_named
 from nlp.tokens import NormalisingTokenizer, Words, fold, register
@@ -25,7 +25,7 @@ _LOOK_AT = 1500  # words that may tell the use
 
 @dataclass(frozen=True, slots=True)
 class Context:
-    """As the message says it or as the kind of product implies; sites in order. `guessed`: nothing names the product."""
+    """As the message says it or the kind of product implies; sites in order. `guessed`: nothing names the product."""
 
     product: str | None = None
     sites: tuple[Site, ...] = ()

@@ -22,7 +22,7 @@ class Cue:
 
 
 class Cues:
-    """Sets `doc._.language`, `doc._.lexicon` and `doc._.cues` (in order of the text, a longer phrase hides its parts)."""
+    """Sets `doc._.language`, `doc._.lexicon` and `doc._.cues` (a longer phrase hides its parts)."""
 
     def __init__(self, tokenizer: NormalisingTokenizer) -> None:
         self._tables: dict[str, Phrases[str]] = {}

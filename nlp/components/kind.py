@@ -35,20 +35,30 @@ class _Evidence:
         named = {at for mention in doc._.mentions for at in range(mention.start, mention.end)}
         cues = [cue for cue in doc._.cues if cue.label.startswith("kind.") and cue.start not in named]
         self.said = Counter(cue.label for cue in cues if cue.label != "kind.slip" or cue.start < _OPENING)
-        self.measured = sum(1 for entry in self.entries if entry.measure is not None and entry.measure.unit is not Unit.PERCENT)
+        self.measured = sum(
+            1 for entry in self.entries if entry.measure is not None and entry.measure.unit is not Unit.PERCENT
+        )
         self.figures = sum(1 for entry in self.entries if entry.measure is not None)
         self.known = sum(1 for entry in self.entries if entry.mention.substance is not None)
-        self.counted = sum(1 for e in self.entries if e.measure is not None and e.measure.unit not in (None, Unit.PART, Unit.PERCENT))
+        self.counted = sum(
+            1 for e in self.entries if e.measure is not None and e.measure.unit not in (None, Unit.PART, Unit.PERCENT)
+        )
         self.units = sum(1 for entry in self.entries if entry.measure is not None and entry.measure.unit is not None)
         self.use = bool(doc._.named) or any(cue.label.startswith("site.") for cue in doc._.cues)
         self.mentions = len(doc._.mentions)
         self.asks_first = _opens_as_question(self.words, lexicon_of(doc), first=True)
-        self.asks = "?" in self.words.norm or self.said["kind.question"] > 0 or _opens_as_question(self.words, lexicon_of(doc))
+        self.asks = (
+            "?" in self.words.norm or self.said["kind.question"] > 0 or _opens_as_question(self.words, lexicon_of(doc))
+        )
         self.foreign = doc._.language == OTHER
         self.address = "<url>" in self.words.norm
 
     def kind(self) -> Kind:
-        if self.address and sum(word[0].isalpha() for word in self.words.norm) <= _FEW_WORDS and not self.said["kind.advert"]:
+        if (
+            self.address
+            and sum(word[0].isalpha() for word in self.words.norm) <= _FEW_WORDS
+            and not self.said["kind.advert"]
+        ):
             return Kind.LINK_ONLY
         if self._is_spam():
             return Kind.SPAM
@@ -63,12 +73,14 @@ class _Evidence:
 
     def _is_spam(self) -> bool:
         advert, sell = self.said["kind.advert"], self.said["kind.sell"]
-        return self.measured < 2 and (advert >= 2 or (advert and (sell >= 1 or self.address or not self.known)))
+        if self.measured >= 2 or not advert:
+            return False
+        return advert >= 2 or sell >= 1 or self.address or not self.known
 
     def _is_correction(self) -> bool:
         if len(self.words) > _SHORT or len(self.entries) > 3:
             return False
-        if self.said["kind.amends"] and not "?" in self.words.norm:
+        if self.said["kind.amends"] and "?" not in self.words.norm:
             return True
         starred = self.words.at(0) == "*" and self.words.is_word(1) and len(self.words) < 15
         slip = self.said["kind.slip"] > 0 and (self.figures > 0 or "not" in self.words.norm) and self.mentions > 0
@@ -98,13 +110,13 @@ def _opens_as_question(words: Words, lexicon: Lexicon, *, first: bool = False) -
     """A sentence (`first`: the first one) begins with "does", "what", "can i" ..., whoever is called before it."""
     opening = True
     for at, word in enumerate(words.norm):
-        if opening and word in lexicon.words["asks"]:
-            if word not in ("can", "could", "may") or words.at(at + 1) in lexicon.words["asker"]:
-                return True
+        asks = word not in ("can", "could", "may") or words.at(at + 1) in lexicon.words["asker"]
+        if opening and word in lexicon.words["asks"] and asks:
+            return True
         called = words.at(at - 1) == "@"
         if first and not (opening or called or word == "@"):
             return False
-        opening = called or not word[0].isalpha() and word != "," or (opening and word in lexicon.words["fillers"])
+        opening = called or (not word[0].isalpha() and word != ",") or (opening and word in lexicon.words["fillers"])
     return False
 
 

@@ -6,9 +6,9 @@ from spacy.language import Language
 from spacy.tokens import Doc
 
 from nlp.attach import attach
-from nlp.draft import Draft, Entry
 from nlp.brackets import link_brackets
 from nlp.choices import link_choices
+from nlp.draft import Draft, Entry
 from nlp.marks import mark_negated, mark_optional, mark_surroundings
 from nlp.measure import Measure
 from nlp.oils import settle_names
@@ -22,13 +22,21 @@ from nlp.tokens import register
 
 # Each step reads the marks of those before it.
 _STEPS = (
-    mark_surroundings, drop_titles, link_choices, link_brackets, share_amounts, settle_names, join_squeezed, mark_negated, mark_optional,
+    mark_surroundings,
+    drop_titles,
+    link_choices,
+    link_brackets,
+    share_amounts,
+    settle_names,
+    join_squeezed,
+    mark_negated,
+    mark_optional,
     mark_qualities,
-)  # fmt: skip
+)
 
 
 def draft_lines(doc: Doc) -> Doc:
-    """Sets `doc._.recipes`: lists of ingredients in the order of the text, each once; `doc._.entries` is all of them."""
+    """Sets `doc._.recipes`, lists of ingredients in the order of the text, and all of them in `doc._.entries`."""
     draft = Draft.of(doc)
     mentions = list(doc._.mentions)
     starts = {mention.start for mention in mentions}
@@ -63,4 +71,3 @@ def component(doc: Doc) -> Doc:
 
 
 register([("entries", ()), ("recipes", ()), ("layout", None)])
-

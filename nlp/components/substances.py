@@ -40,7 +40,11 @@ class Substances:
         lexicon = lexicon_of(doc)
         names = self.names_in(lexicon.language)
         counted = {at for measure in doc._.amounts for at in range(measure.start, measure.end)}
-        hits = [hit for hit in names.find_all(words.norm) if not (hit.start in counted and hit.end - 1 in counted and _in_one(doc, hit.start, hit.end))]
+        hits = [
+            hit
+            for hit in names.find_all(words.norm)
+            if not (hit.start in counted and hit.end - 1 in counted and _in_one(doc, hit.start, hit.end))
+        ]
         mentions = [self._mention(words, hit.start, hit.end, lexicon, names) for hit in hits]
         mentions = _with_heads(mentions)
         inside = {at for mention in mentions for at in range(mention.start, mention.end)}
@@ -82,7 +86,11 @@ def _with_heads(mentions: list[Mention]) -> list[Mention]:
 def _trimmed(words: Words, start: int, end: int, substance: Substance | None, lexicon: Lexicon, names: Names) -> int:
     """Leaves words of grade outside the name, as long as the rest still names the same."""
     best = start
-    while substance and start + 1 < end and (words.norm[start] in lexicon.words["grade"] or words.norm[start] in lexicon.starters):
+    while (
+        substance
+        and start + 1 < end
+        and (words.norm[start] in lexicon.words["grade"] or words.norm[start] in lexicon.starters)
+    ):
         start += 1
         if names.find(words.norm[start:end]) is substance:
             best = start
@@ -90,7 +98,7 @@ def _trimmed(words: Words, start: int, end: int, substance: Substance | None, le
 
 
 def _extended(words: Words, end: int, substance: Substance | None, lexicon: Lexicon) -> tuple[int, bool]:
-    """Takes in form words ("pellets"); the flag is False where such a word makes another thing of it ("milk powder")."""
+    """Takes in form words ("pellets"); the flag is False where one makes another thing of it ("milk powder")."""
     same = True
     while words.at(end) in lexicon.words["form"]:
         word = words.at(end)

@@ -1,4 +1,4 @@
-"""Proposes names that the catalogue does not have: the run of words beside an amount, or alone in a list of ingredients."""
+"""Proposes names that the catalogue does not have: the words beside an amount, or alone in a list of ingredients."""
 
 from __future__ import annotations
 
@@ -69,7 +69,9 @@ class _Ground:
         self.looked += 1
         near = self.names.nearest(" ".join(norm[start:end])) if self.looked <= _MOST_LOOKS else None
         mention = (
-            Mention(start, end, near.id, Found.SPELLING, near.generic) if near else Mention(start, end, None, Found.UNKNOWN)
+            Mention(start, end, near.id, Found.SPELLING, near.generic)
+            if near
+            else Mention(start, end, None, Found.UNKNOWN)
         )
         self.mentions.append(mention)
         self.taken[start:end] = [True] * (end - start)
@@ -128,7 +130,9 @@ def _before(ground: _Ground, measure: Measure) -> None:
     start = end
     while end - start < _LONGEST and ground.plain(start - 1):
         start -= 1
-    if start < end and (words.is_break(start - 1) or words.at(start - 1) in (",", ";", "•", "-", "*", ".", ")", "|", ":", "and")):
+    if start < end and (
+        words.is_break(start - 1) or words.at(start - 1) in (",", ";", "•", "-", "*", ".", ")", "|", ":", "and")
+    ):
         ground.add(start, end)
 
 
@@ -146,7 +150,7 @@ def _alone_in_list(ground: _Ground, doc: Doc) -> None:
     words = ground.words
     lines = _lines(words)
     headed = {cue.start for cue in cues_of(doc, "line.ingredients")}
-    marks = [_is_item(ground, doc, start, end) for start, end in lines]
+    marks = [_is_item(ground, start, end) for start, end in lines]
     for index, (start, end) in enumerate(lines):
         bullet = words.at(start) in ("•", "-", "*")
         first = start + 1 if bullet else start
@@ -159,7 +163,7 @@ def _alone_in_list(ground: _Ground, doc: Doc) -> None:
             ground.add(first, end)
 
 
-def _is_item(ground: _Ground, doc: Doc, start: int, end: int) -> bool:
+def _is_item(ground: _Ground, start: int, end: int) -> bool:
     """A line that begins with an amount or with a name."""
     while start < end and not ground.words.norm[start][:1].isalnum():
         start += 1
@@ -181,5 +185,3 @@ def _lines(words: Words) -> list[tuple[int, int]]:
 @Language.component("watchglass_unknowns", assigns=["doc._.mentions"])
 def component(doc: Doc) -> Doc:
     return unknowns(doc)
-
-

@@ -1,4 +1,4 @@
-"""Somebody is hurt: points for each sentence from the harm it names, a body, a person, a time; a caution takes them away.
+"""Somebody is hurt: points for each sentence that names a harm, a body, a person, a time; a caution takes some away.
 
 A missed emergency is the worst defect of this reader, so the bar is low: harm, somebody and some time are enough.
 """
@@ -24,7 +24,12 @@ _SUPPOSING = frozenset({"will", "would", "does", "do", "can", "could"})
 _ASKERS = frozenset({"i", "you", "we", "someone", "anyone"})
 _GROUPS = frozenset({*_POINTS, "hurt"})
 BAR = 4.0
-_CALM = {DIRE: 2.0, GRAVE: 2.0, HARM: 4.0, SLIGHT: 4.0}  # a caution weighs less against words that are grave by themselves
+_CALM = {
+    DIRE: 2.0,
+    GRAVE: 2.0,
+    HARM: 4.0,
+    SLIGHT: 4.0,
+}  # a caution weighs less against words that are grave by themselves
 _MILD = 1.0
 _AT_THE_EYE = frozenset({Emergency.BURN, Emergency.OTHER})
 _FIRST = (Emergency.BREATHING, Emergency.SWALLOWED, Emergency.EYE, Emergency.BURN, Emergency.REACTION, Emergency.OTHER)
@@ -37,7 +42,8 @@ def urgent(doc: Doc) -> Doc:
     cues = [
         cue
         for cue in doc._.cues
-        if cue.label.partition(".")[0] in _GROUPS and not (cue.label in ("hurt.body", "hurt.eye") and cue.start in things)
+        if cue.label.partition(".")[0] in _GROUPS
+        and not (cue.label in ("hurt.body", "hurt.eye") and cue.start in things)
     ]
     measured = sum(1 for entry in doc._.entries if entry.measure is not None)
     doc._.emergency = emergency_in(words, cues, whole=measured < 2) if cues else None
