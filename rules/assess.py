@@ -12,8 +12,8 @@ from rules.chemistry.composition import Composition
 from rules.doubts import not_understood, of_case, of_lines
 from rules.hazards import HAZARDS
 from rules.interval import Interval
-from rules.recipe import Recipe, Site
-from rules.settle import settle, sites_of, take_for
+from rules.recipe import Line, Recipe, Site
+from rules.settle import settle, sites_of
 from rules.variants import variants
 from rules.verdict import conditional, decide, weakest
 from rules.virtues import virtues
@@ -30,10 +30,8 @@ class Judged:
     findings: tuple[Finding, ...]
 
 
-def judge(
-    recipe: Recipe, jurisdiction: Jurisdiction, sites: tuple[Site, ...], *, guessed: bool = False
-) -> Judged:
-    case = settle(recipe, jurisdiction, sites, guessed=guessed)
+def judge(recipe: Recipe, jurisdiction: Jurisdiction, sites: tuple[Site, ...]) -> Judged:
+    case = settle(recipe, jurisdiction, sites)
     return Judged(case, tuple(finding for check in HAZARDS for finding in check(case)))
 
 
@@ -55,7 +53,7 @@ def _options(recipe: Recipe, base: Judged, sites: tuple[Site, ...]) -> tuple[lis
     found: list[Finding] = []
     shares: dict[int, Share] = {}
     for index, condition, variant in variants(recipe):
-        judged = judge(variant, base.case.jurisdiction, sites, guessed=base.case.guessed)
+        judged = judge(variant, base.case.jurisdiction, sites)
         shares[index] = _shares(judged.case.composition, len(recipe.lines))[index]
         found += [_at_line(f, index, condition) for f in judged.findings if before.get(_same(f)) is None]
     return found, shares
@@ -102,14 +100,23 @@ def _unsited(recipe: Recipe, jurisdiction: Jurisdiction) -> tuple[Judged, str | 
     return readings[verdicts.index(least)], "where_does_it_go" if len(set(verdicts)) > 1 else None
 
 
+def _named_aside(recipe: Recipe, base: Judged, sites: tuple[Site, ...]) -> str | None:
+    """The message names something that it does not list, and that would be a reason to leave the recipe."""
+    for substance in recipe.aside:
+        named = Line(as_written=substance, name=substance, span=(0, 0), substance=substance)
+        with_it = recipe.model_copy(update={"lines": (*recipe.lines, named)})
+        findings = judge(with_it, base.case.jurisdiction, sites).findings
+        if decide(findings, None) is Verdict.AVOID:
+            return "is_it_in_it"
+    return None
+
+
 def assess(recipe: Recipe, jurisdiction: Jurisdiction = Jurisdiction.US) -> Assessment:
     """Everything that the rules have to say about one recipe under one law."""
-    said, recipe = recipe, take_for(recipe)
-    guessed = recipe is not said
     sites = sites_of(recipe)
     question = None
     if sites:
-        base = judge(recipe, jurisdiction, sites, guessed=guessed)
+        base = judge(recipe, jurisdiction, sites)
     else:
         base, question = _unsited(recipe, jurisdiction)
         sites = base.case.sites
@@ -117,6 +124,8 @@ def assess(recipe: Recipe, jurisdiction: Jurisdiction = Jurisdiction.US) -> Asse
     findings = base.findings + tuple(found)
     question = of_lines(recipe) or question or of_case(base.case)
     verdict = decide(findings, question)
+    if verdict is Verdict.FINE and (question := _named_aside(recipe, base, sites)) is not None:
+        verdict = Verdict.UNCLEAR
     own = _shares(base.case.composition, len(recipe.lines))
     return Assessment(
         shares=tuple(shares.get(index, share) for index, share in enumerate(own)),
@@ -128,5 +137,5 @@ def assess(recipe: Recipe, jurisdiction: Jurisdiction = Jurisdiction.US) -> Asse
         not_understood=not_understood(recipe),
         sites=sites_of(recipe),
         contact=base.case.contact,
-        taken_for=recipe.product if guessed else None,
+        taken_for=recipe.product if recipe.guessed else None,
     )

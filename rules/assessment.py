@@ -123,7 +123,7 @@ class Assessment(Frozen):
     """`shares` runs parallel to the recipe's lines; `question` is the phrase key of the one thing to ask.
 
     `sites` and `contact` are what was judged: as written, else by the kind of product; no site where none is known.
-    `taken_for` is the kind of product that the composition suggests, where the message names none.
+    `taken_for` is the kind of product that it was judged as, where the message names none.
     """
 
     shares: tuple[Share, ...]

@@ -144,7 +144,11 @@ class Line(Frozen):
 
 
 class Recipe(Frozen):
-    """One product. `product` is an id of the product table; sites are in order, the main one first."""
+    """One product. `product` is an id of the product table; sites are in order, the main one first.
+
+    guessed: the message does not say what it is; product, sites and contact were told from what goes in.
+    aside: ids of substances that the message names without their being read as ingredients or ruled out.
+    """
 
     lines: tuple[Line, ...]
     product: str | None = None
@@ -153,3 +157,5 @@ class Recipe(Frozen):
     keeping: Keeping | None = None
     claims: frozenset[Claim] = frozenset()
     circumstances: frozenset[Circumstance] = frozenset()
+    guessed: bool = False
+    aside: tuple[str, ...] = ()

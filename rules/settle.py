@@ -7,7 +7,6 @@ from rules.case import Case
 from rules.catalogue import Role, Shelf, load_catalogue
 from rules.chemistry.chemistry import analyse
 from rules.chemistry.composition import Composition, compose
-from rules.likely import likely_product
 from rules.products import Product, load_products
 from rules.recipe import Contact, Keeping, Recipe, Site
 
@@ -21,22 +20,6 @@ CREAM_WATER = 25.0
 
 def _product(recipe: Recipe) -> Product | None:
     return load_products().get(recipe.product) if recipe.product is not None else None
-
-
-def take_for(recipe: Recipe) -> Recipe:
-    """The recipe with the kind of product that it most likely is, where the message names none.
-
-    A guess that goes nowhere near the place that the message names is dropped.
-    """
-    if _product(recipe) is not None or not recipe.lines:
-        return recipe
-    guess = likely_product(compose(recipe, load_catalogue()))
-    if guess is None:
-        return recipe
-    sites = load_products()[guess].sites
-    if recipe.sites and set(recipe.sites).isdisjoint(sites):
-        return recipe
-    return recipe.model_copy(update={"product": guess})
 
 
 def _is_cream(composition: Composition) -> bool:
@@ -87,7 +70,7 @@ def _keeping(recipe: Recipe, product: Product | None, composition: Composition, 
     return Keeping.SINGLE_USE if once else Keeping.KEPT
 
 
-def settle(recipe: Recipe, jurisdiction: Jurisdiction, sites: tuple[Site, ...], *, guessed: bool) -> Case:
+def settle(recipe: Recipe, jurisdiction: Jurisdiction, sites: tuple[Site, ...]) -> Case:
     """The case: what the message leaves open is taken from the kind of product, else the stricter reading."""
     catalogue = load_catalogue()
     product = _product(recipe)
@@ -103,7 +86,7 @@ def settle(recipe: Recipe, jurisdiction: Jurisdiction, sites: tuple[Site, ...], 
         chemistry=analyse(recipe, composition, catalogue),
         catalogue=catalogue,
         jurisdiction=jurisdiction,
-        guessed=guessed,
+        guessed=recipe.guessed,
     )
 
 

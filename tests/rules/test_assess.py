@@ -65,14 +65,17 @@ def test_contradictory_places_are_judged_by_the_stricter_one() -> None:
 
 
 def test_a_guess_of_the_product_says_that_it_is_one() -> None:
-    guessed = judged("1 cup sodium_bicarbonate", "0.5 cup citric_acid")
-    assert guessed.taken_for == "bath_bomb"
-    assert judged(*BALM, of="lip_balm").taken_for is None
+    said = recipe_of({"lines": list(BALM), "of": "lip_balm"})
+    assert assess(said).taken_for is None
+    assert assess(said.model_copy(update={"guessed": True})).taken_for == "lip_balm"
 
 
-def test_the_place_that_the_message_names_overrules_a_guess() -> None:
-    result = judged("1 cup sodium_bicarbonate", "0.5 cup citric_acid", sites=["hair"], contact="leave_on")
-    assert result.taken_for is None
+def test_something_grave_that_is_named_but_not_listed_is_asked_and_never_passed() -> None:
+    balm = recipe_of({"lines": list(BALM), "of": "lip_balm"})
+    result = assess(balm.model_copy(update={"aside": ("crayon",)}))
+    assert result.verdict is Verdict.UNCLEAR
+    assert result.question == "is_it_in_it"
+    assert assess(balm.model_copy(update={"aside": ("honey",)})).verdict is Verdict.FINE
 
 
 def test_the_region_changes_what_is_prohibited_and_is_named() -> None:

@@ -12,7 +12,7 @@ from rules.assess import ANYWHERE
 from rules.assessment import Basis, Finding, Jurisdiction, Severity
 from rules.case import Case
 from rules.hazards.evidence import carries_avoid
-from rules.settle import settle, sites_of, take_for
+from rules.settle import settle, sites_of
 from rules.sources import load_sources
 from tests.scenario import recipe_of, rows
 
@@ -23,9 +23,9 @@ CHECKS = {check.__module__.rsplit(".", 1)[-1]: check for check in hazards.HAZARD
 def cases() -> list[Case]:
     found = []
     for row in rows():
-        recipe = take_for(recipe_of(row))
+        recipe = recipe_of(row)
         sites = sites_of(recipe) or ANYWHERE[:1]
-        found.append(settle(recipe, Jurisdiction.US, sites, guessed=False))
+        found.append(settle(recipe, Jurisdiction.US, sites))
     return found
 
 
