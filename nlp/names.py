@@ -16,7 +16,7 @@ from rules.catalogue import Catalogue, Phase, Substance
 _OIL_HEADS = ("essential oil", "oil", "butter")
 _SHORTEST = 4  # letters; shorter words are too easily another word
 # Chemical endings tell substances apart; a slip of the pen is never assumed there.
-_ENDINGS = ("ate", "ite", "ide", "ic", "ol", "yl", "in", "ine", "ose", "one")
+_ENDINGS = ("ate", "ite", "ide", "ic", "ol", "yl", "ose", "one")
 
 
 class Names:

@@ -49,9 +49,15 @@ class _Ground:
     def widen(self, start: int, first: int) -> None:
         """ "moringa leaf oil" where only "oil" is known: a class word takes in the words before it."""
         place = self.places.get(start)
-        if place is not None and self.mentions[place].generic:
-            self.mentions[place] = replace(self.mentions[place], start=first)
-            self.taken[first:start] = [True] * (start - first)
+        if place is None or not self.mentions[place].generic:
+            return
+        whole = replace(self.mentions[place], start=first)
+        self.looked += 1
+        near = self.names.nearest(" ".join(self.words.norm[first : whole.end])) if self.looked <= _MOST_LOOKS else None
+        if near is not None:
+            whole = replace(whole, substance=near.id, found=Found.SPELLING, generic=near.generic)
+        self.mentions[place] = whole
+        self.taken[first:start] = [True] * (start - first)
 
     def add(self, start: int, end: int) -> None:
         kinds = self.lexicon.words
