@@ -50,7 +50,7 @@ def test_taking_a_hazard_out_would_silence_something_in_the_scenario(name: str) 
 @pytest.mark.parametrize("name", sorted(CHECKS))
 def test_a_hazard_says_nothing_of_a_plain_oil(name: str) -> None:
     plain = recipe_of({"of": "body_oil", "lines": ["100 ml sunflower_oil"]})
-    case = settle(plain, Jurisdiction.US, sites_of(plain), guessed=False)
+    case = settle(plain, Jurisdiction.US, sites_of(plain))
     assert list(CHECKS[name](case)) == []
 
 
