@@ -48,6 +48,8 @@ def _recipe(doc: Doc, text: str, part: list[Entry], context: Context) -> Recipe:
         keeping=context.keeping,
         claims=context.claims,
         circumstances=context.circumstances,
+        guessed=context.guessed,
+        aside=doc._.aside,
     )
 
 

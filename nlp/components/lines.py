@@ -47,8 +47,23 @@ def draft_lines(doc: Doc) -> Doc:
         step(draft)
     doc._.recipes = [picked for part in split_entries(draft, doc._.named) if (picked := pick(draft, part))]
     doc._.entries = [entry for part in doc._.recipes for entry in part]
+    doc._.aside = _named_aside(draft, doc._.entries)
     doc._.layout = draft.layout
     return doc
+
+
+def _named_aside(draft: Draft, taken: list[Entry]) -> tuple[str, ...]:
+    """Known substances that are named and neither taken, ruled out, nor plainly a tool or the bath."""
+    lines = {entry.mention.substance for entry in taken}
+    return tuple(
+        dict.fromkeys(
+            entry.mention.substance
+            for entry in draft.entries
+            if entry.mention.substance is not None
+            and not (entry.negated or entry.dropped or entry.mention.generic)
+            and entry.mention.substance not in lines
+        )
+    )
 
 
 def _sizes_container(draft: Draft, measure: Measure, starts: set[int]) -> bool:
@@ -70,4 +85,4 @@ def component(doc: Doc) -> Doc:
     return draft_lines(doc)
 
 
-register([("entries", ()), ("recipes", ()), ("layout", None)])
+register([("entries", ()), ("aside", ()), ("recipes", ()), ("layout", None)])
