@@ -32,7 +32,10 @@ class Names:
                 self._learn([lexicon.small.get(word, word) for word in tokenizer.pieces(name)], substance.id)
         for substance in catalogue:
             for name in _names(substance):
-                self._learn(tokenizer.pieces(name), substance.id)
+                words = tokenizer.pieces(name)
+                # "juice of one lemon" is counted in lemons: the lemon is found, and the rest joined to it later.
+                if not (words[0] in lexicon.words["squeezed"] and "of" in words[1:]):
+                    self._learn(words, substance.id)
         self._likely: dict[str, list[str]] = {}
         for key in sorted(self._ids):
             self._likely.setdefault(key[0], []).append(key)

@@ -70,7 +70,7 @@ def _leads(draft: Draft, entry: Entry) -> bool:
         "#",
     ):
         at -= 1
-    return draft.words.is_break(at) or draft.words.at(at) in (",", ";", "|") or _numbered(draft, at)
+    return draft.words.is_break(at) or draft.words.at(at) in (",", ";", "|", ":") or _numbered(draft, at)
 
 
 def _numbered(draft: Draft, at: int) -> bool:

@@ -89,7 +89,7 @@ def value_at(words: Words, at: int, lexicon: Lexicon) -> Value | None:
             mixed = _fraction(words, end + 1)
             if mixed and mixed.value < 1:
                 return Value(whole + mixed.value, mixed.end)
-    return _and_part(words, Value(whole, end), lexicon)
+    return and_part(words, Value(whole, end), lexicon)
 
 
 def _fraction(words: Words, at: int) -> Value | None:
@@ -102,7 +102,7 @@ def _fraction(words: Words, at: int) -> Value | None:
     return Value(top / bottom, at + 3)
 
 
-def _and_part(words: Words, whole: Value, lexicon: Lexicon) -> Value:
+def and_part(words: Words, whole: Value, lexicon: Lexicon) -> Value:
     """Adds "and a half", "& 1/2", "and a quarter"."""
     if words.at(whole.end) not in ("and", "&", "+"):
         return whole
@@ -138,4 +138,4 @@ def _spoken(words: Words, at: int, lexicon: Lexicon) -> Value | None:
     part = lexicon.part.get(words.at(end))
     if part and words.at(end) != "second":
         return Value(whole * part, end + 1)
-    return _and_part(words, Value(whole, end), lexicon)
+    return and_part(words, Value(whole, end), lexicon)

@@ -7,7 +7,7 @@ from dataclasses import replace
 from nlp.draft import Draft, Entry
 from nlp.mention import Found
 
-_LINKS = frozenset({"of", "from", "the", "a", "fresh", "freshly"})
+_LINKS = frozenset({"of", "from", "a", "fresh", "freshly"})
 
 
 def join_squeezed(draft: Draft) -> None:

@@ -61,6 +61,7 @@ def drop_titles(draft: Draft) -> None:
     made = {hit.start for hit in draft.named}
     for entry in entries:
         entry.dropped = entry.dropped or (entry.start in made and entry.measure is None)
+    _drop_from_title(draft)
     for entry, following in zip(entries, [*entries[1:], None], strict=False):
         if entry.measure is not None or draft.words.at(entry.end) != ":":
             continue
@@ -73,6 +74,19 @@ def drop_titles(draft: Draft) -> None:
         )
         if listed or (heads_line and _is_general(entry)):
             entry.dropped = True
+
+
+def _drop_from_title(draft: Draft) -> None:
+    """ "Honey & oat body wash" over a list of amounts: the flavour of a title is no first mention."""
+    for hit in draft.named:
+        line = draft.layout.line[hit.start]
+        mates = draft.on_line.get(line, [])
+        if not mates or any(entry.measure is not None for entry in mates) or not draft.words.is_break(hit.end):
+            continue
+        listed = sum(1 for e in draft.entries if e.measure is not None and draft.layout.line[e.start] > line)
+        if listed >= 2:
+            for entry in mates:
+                entry.dropped = True
 
 
 def _is_general(entry: Entry) -> bool:

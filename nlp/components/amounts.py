@@ -10,7 +10,7 @@ from spacy.tokens import Doc
 from nlp.components.cues import cues_of, lexicon_of
 from nlp.lexicon import Lexicon
 from nlp.measure import Measure
-from nlp.quantity import Number, number_at
+from nlp.quantity import Number, Value, and_part, number_at
 from nlp.tokens import Words, figure, register
 from rules.recipe import Unit
 
@@ -45,6 +45,7 @@ _ABOUT = frozenset(
 )
 _HEADS_COLUMN = frozenset({"/", "(", "in", "|", "wt", "all", "w", "weight", "[", ",", "-"})
 _COLUMN = frozenset({Unit.PERCENT, Unit.G, Unit.DROP, Unit.TSP, Unit.TBSP, Unit.ML, Unit.PART, Unit.OZ, Unit.CUP})
+_TEASPOONS = {Unit.TSP: 1.0, Unit.TBSP: 3.0, Unit.FLOZ: 6.0, Unit.CUP: 48.0}
 _MASS = frozenset({Unit.G, Unit.MG, Unit.KG, Unit.OZ, Unit.LB})
 _VOLUME = frozenset({Unit.ML, Unit.L, Unit.TSP, Unit.TBSP, Unit.CUP, Unit.FLOZ})
 
@@ -53,7 +54,7 @@ def amounts(doc: Doc) -> Doc:
     """Sets `doc._.amounts`, in order, none overlapping."""
     words: Words = doc._.words
     lexicon = lexicon_of(doc)
-    skipped = {cue.end for cue in cues_of(doc, "line.yield")}
+    skipped = {cue.end for cue in cues_of(doc, "line.yield") if words.text[cue.end - 1].lower() != "make"}
     found: list[Measure] = []
     at = 0
     starters = lexicon.starters
@@ -69,6 +70,8 @@ def amounts(doc: Doc) -> Doc:
             measure = replace(measure, size=True)
         if found and _dual(words, found[-1], measure):
             found[-1] = replace(found[-1], end=_closed(words, measure.end))
+        elif found and (total := _sum(words, found[-1], measure)) is not None:
+            found[-1] = total
         else:
             found.append(measure)
         at = measure.end
@@ -121,6 +124,9 @@ def _with_unit(words: Words, at: int, number: Number, lexicon: Lexicon) -> Measu
             unit_again, end_again = _unit_at(words, _skip(words, upper.end, lexicon), lexicon)
             if unit_again is unit:
                 high, end, best = upper.high, end_again, (low + upper.high) / 2
+    if number.low == number.high and (part := and_part(words, Value(best, end), lexicon)).end > end:
+        low = best = high = part.value  # "a cup and a half"
+        end = part.end
     shared = words.at(end) in lexicon.words["each"] or words.at(end + 1) in lexicon.words["each"]
     return Measure(at, end, low, best, high, unit, number.exact, shared)
 
@@ -242,6 +248,24 @@ def _is_yield(words: Words, measure: Measure, after: set[int]) -> bool:
         if measure.start - at > 3 or words.at(at) not in _ABOUT:
             return False
     return True
+
+
+def _sum(words: Words, first: Measure, second: Measure) -> Measure | None:
+    """ "1 tbsp + 1 tsp", "a cup plus 2 tbsp": one amount, in the first unit."""
+    if words.norm[first.end : second.start] not in (["+"], ["plus"], ["and"], ["&"]) or second.size or first.size:
+        return None
+    if first.unit not in _TEASPOONS or second.unit not in _TEASPOONS or first.unit is second.unit:
+        return None
+    share = _TEASPOONS[second.unit] / _TEASPOONS[first.unit]
+    if share >= 1:
+        return None
+    return replace(
+        first,
+        end=second.end,
+        low=first.low + second.low * share,
+        best=first.best + second.best * share,
+        high=first.high + second.high * share,
+    )
 
 
 def _dual(words: Words, first: Measure, second: Measure) -> bool:

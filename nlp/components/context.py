@@ -16,7 +16,7 @@ from nlp.likely import load_likely
 from nlp.phrases import Hit, Phrases
 from nlp.titles import product_is_named
 from nlp.tokens import NormalisingTokenizer, Words, fold, register
-from nlp.use import DENIED, contact_of, keeping_of, sites_of, value
+from nlp.use import DENIED, contact_of, is_denied, keeping_of, sites_of, value
 from rules.products import Product
 from rules.recipe import Circumstance, Claim, Contact, Keeping, Site
 
@@ -121,8 +121,10 @@ def _context(doc: Doc, part: list[Entry], begin: int, end: int) -> Context:
         sites=sites,
         contact=contact,
         keeping=keeping_of(cues.get("keeping", []), product),
-        claims=frozenset(Claim(value(cue)) for cue in cues.get("claim", [])),
-        circumstances=frozenset(Circumstance(value(cue)) for cue in cues.get("circumstance", [])),
+        claims=frozenset(Claim(value(cue)) for cue in cues.get("claim", []) if not is_denied(words, cue)),
+        circumstances=frozenset(
+            Circumstance(value(cue)) for cue in cues.get("circumstance", []) if not is_denied(words, cue)
+        ),
         guessed=product is not None and not named,
     )
 

@@ -84,17 +84,17 @@ def _with_heads(mentions: list[Mention]) -> list[Mention]:
 
 
 def _trimmed(words: Words, start: int, end: int, substance: Substance | None, lexicon: Lexicon, names: Names) -> int:
-    """Leaves words of grade outside the name, as long as the rest still names the same."""
+    """Leaves words of grade and figures outside the name, as long as the rest still names the same."""
     best = start
-    while (
-        substance
-        and start + 1 < end
-        and (words.norm[start] in lexicon.words["grade"] or words.norm[start] in lexicon.starters)
-    ):
+    while substance and start + 1 < end and _is_aside(words.norm[start], lexicon):
         start += 1
         if names.find(words.norm[start:end]) is substance:
             best = start
     return best
+
+
+def _is_aside(word: str, lexicon: Lexicon) -> bool:
+    return word in lexicon.words["grade"] or word in lexicon.starters or word == "/" or word.isdigit()
 
 
 def _extended(words: Words, end: int, substance: Substance | None, lexicon: Lexicon) -> tuple[int, bool]:

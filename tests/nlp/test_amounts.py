@@ -48,6 +48,8 @@ from tests.nlp.readers import table
         ("jojoba oil ...... 10 g", 10, "g"),
         ("• 18\nteaspoon jojoba oil", 18, "tsp"),
         ("2x tbsp jojoba oil", 2, "tbsp"),
+        ("a cup and a half of jojoba oil", 1.5, "cup"),
+        ("1 tbsp + 1 tsp jojoba oil", 4 / 3, "tbsp"),
         ("a heaped teaspoon of jojoba oil", 1, "tsp"),
         ("a pinch of jojoba oil", 1, "pinch"),
     ],

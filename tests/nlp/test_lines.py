@@ -11,10 +11,11 @@ STALL = [("beeswax", 2, "tbsp"), ("shea butter", 3, "tbsp"), ("castor oil", 1, "
     "text",
     [
         "2 tbsp beeswax\n3 tbsp shea butter\n1 tsp castor oil",
-        "• 2 tbsp grated beeswax\n• 3 tbsp raw shea butter\n• 1 tsp castor oil\nMelt the wax and butter, stir in the oil.",
+        "• 2 tbsp grated beeswax\n• 3 tbsp raw shea butter\n• 1 tsp castor oil\n"
+        "Melt the wax and butter, stir in the oil.",
         "2 tbsp beeswax, 3 tbsp shea butter and 1 tsp castor oil",
         "beeswax 2 tbsp, shea butter 3 tbsp, castor oil 1 tsp",
-        "Beeswax".lower() + " – 2 Tbsp.\nshea butter – 3 Tbsp.\ncastor oil – 1 Tsp.",
+        "beeswax – 2 Tbsp.\nshea butter – 3 Tbsp.\ncastor oil – 1 Tsp.",
         "beeswax (2 tbsp), shea butter (3 tbsp), castor oil (1 tsp)",
         "beeswax\n2 tbsp\nshea butter\n3 tbsp\ncastor oil\n1 tsp",
         "2 tbsp beeswax 3 tbsp shea butter 1 tsp castor oil melt it all and pour in tins",

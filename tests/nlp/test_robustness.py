@@ -9,9 +9,11 @@ from nlp.reading import Note
 from tests.nlp.readers import read
 
 _PIECES = st.sampled_from(
-    ["1/2", "½", "cup", "tsp", "beeswax", "or", "(", ")", ",", "\n", "of", "lavender", "oil", "a few", "drops", "-", ":",
-     "2:1", "%", "no", "optional", "each", "eye", "burns", "🍋", "\u202e", "\u200b", "juice of", "half a", "zorb", "•",
-     "such as", "water", "lip balm", "0", "1/0", "999999999", "kg", "e\u0301", "соcоа", "<@1>", "http://a.example", "'", '"']
+    ["1/2", "½", "cup", "tsp", "beeswax", "or", "(", ")", ",", "\n", "of", "lavender", "oil", "a few", "drops", "-",
+     ":", "2:1", "%", "no", "optional", "each", "eye", "burns",
+     "🍋", "\u202e", "\u200b", "juice of", "half a", "zorb", "•",
+     "such as", "water", "lip balm", "0", "1/0", "999999999", "kg", "e\u0301",
+     "соcоа", "<@1>", "http://a.example", "'", '"']
 )  # fmt: skip
 
 

@@ -10,7 +10,8 @@ from rules.products import load_products
 from rules.recipe import Circumstance, Claim, Contact, Keeping, Quality, Site
 
 _VALUES = {
-    "site": Site, "contact": Contact, "keeping": Keeping, "claim": Claim, "circumstance": Circumstance, "quality": Quality,
+    "site": Site, "contact": Contact, "keeping": Keeping, "claim": Claim, "circumstance": Circumstance,
+    "quality": Quality,
     "grave": Emergency, "harm": Emergency, "slight": Emergency,
 }  # fmt: skip
 
