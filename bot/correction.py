@@ -24,18 +24,14 @@ def amend(last: Recipe, fragment: Recipe) -> Recipe | None:
         if place is None:
             lines.append(said.model_copy(update={"alternative_of": None}))
         elif said.amount is not None:
-            lines[place] = lines[place].model_copy(
-                update={"amount": said.amount, "as_written": said.as_written}
-            )
+            lines[place] = lines[place].model_copy(update={"amount": said.amount, "as_written": said.as_written})
     changes: dict[str, object] = {"lines": tuple(lines)}
-    if fragment.sites:
-        changes["sites"] = fragment.sites
-    if fragment.contact is not None:
-        changes["contact"] = fragment.contact
-    if fragment.keeping is not None:
-        changes["keeping"] = fragment.keeping
-    if fragment.product is not None:
-        changes["product"] = fragment.product
+    for field in ("product", "sites", "contact", "keeping"):
+        said_now, said_before = getattr(fragment, field), getattr(last, field)
+        # Beside a bare ingredient line these are the reader's guess, which must not move a lip tint to the
+        # body.
+        if said_now and not (fragment.lines and said_before):
+            changes[field] = said_now
     amended = last.model_copy(update=changes)
     return None if amended == last and not fragment.lines else amended
 

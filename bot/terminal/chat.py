@@ -57,16 +57,18 @@ def _talk(
 def messages(source: TextIO, by_hand: bool) -> Iterator[str]:
     """Whole messages. A list under its first line, or what was pasted in one go, is one message."""
     gathered = Gathered()
+    pasted = False
     for line in source:
         text = line.rstrip("\r\n")
-        command = text.strip().lower() in COMMANDS
-        if command or not gathered.takes(text):
+        command = not pasted and text.strip().lower() in COMMANDS
+        if command or not (pasted or gathered.takes(text)):
             yield from gathered.whole()
         if command:
             yield text
             continue
         gathered.add(text)
-        if by_hand and not gathered.open and not _more_is_pasted(source):
+        pasted = by_hand and _more_is_pasted(source)
+        if by_hand and not pasted and not gathered.open:
             yield from gathered.whole()
     yield from gathered.whole()
 

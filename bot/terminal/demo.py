@@ -38,9 +38,7 @@ def load_messages() -> list[DemoMessage]:
     return [DemoMessage(author=row["from"], text=row["text"]) for row in rows]
 
 
-def run_demo(
-    settings: Settings, reader: Reads, say: Callable[[str], None], *, temporary: bool, keep: bool
-) -> None:
+def run_demo(settings: Settings, reader: Reads, say: Callable[[str], None], *, temporary: bool, keep: bool) -> None:
     """Plays the evening. A temporary database is removed at the end unless it is to be kept. Raises
     StoreError."""
     with ExitStack() as stack:
@@ -78,10 +76,7 @@ async def _answer(session: Session, messages: list[DemoMessage], say: Callable[[
             continue
         step = await session.step()
         text = cut(message.text, SHOWN)
-        say(
-            "\n"
-            + phrases.say("demo", "message", number=number, count=count, author=message.author, text=text)
-        )
+        say("\n" + phrases.say("demo", "message", number=number, count=count, author=message.author, text=text))
         for outgoing in await session.deliver():
             say(phrases.say("demo", "reply", text=outgoing.text))
         if step is not None and step.triage is not None:

@@ -25,9 +25,7 @@ class Session:
     """Sends tags and hands back their answers. `channel` keeps its answers apart from those of other
     doors."""
 
-    def __init__(
-        self, database: Database, inbox: Inbox, outbox: Outbox, worker: Worker, channel: str
-    ) -> None:
+    def __init__(self, database: Database, inbox: Inbox, outbox: Outbox, worker: Worker, channel: str) -> None:
         self.database = database
         self._inbox = inbox
         self._outbox = outbox

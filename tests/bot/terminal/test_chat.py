@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import os
 
 import pytest
 
@@ -27,6 +28,18 @@ from bot.terminal.demo import load_messages
 )
 def test_lines_become_messages(typed: str, read: list[str]) -> None:
     assert list(messages(io.StringIO(typed), by_hand=False)) == read
+
+
+def test_what_is_pasted_at_once_is_one_message() -> None:
+    """On a real terminal pair: a recipe of several lines, with an empty one in it, is not torn apart."""
+    keyboard, screen = os.openpty()
+    os.write(keyboard, b"Fog mist\n1 cup rose water\n\nmore rose water\n")
+    with os.fdopen(screen, "r") as source:
+        read = messages(source, by_hand=True)
+        assert next(read) == "Fog mist\n1 cup rose water\nmore rose water"
+        os.write(keyboard, b"more\n")
+        assert next(read) == "more"
+    os.close(keyboard)
 
 
 def test_the_demo_is_an_evening_of_a_whole_community() -> None:
