@@ -16,6 +16,7 @@ from bot.store.views import Card
 from bot.words.clean import cut
 
 log = logging.getLogger(__name__)
+GATHERED = 0.1  # seconds in which changes are gathered, so that a busy evening is no burden
 AT_ONCE = 20
 ALL = 1_000_000
 MARK = "desk_channel"
@@ -49,6 +50,7 @@ class DeskView:
                 await self._wait()
                 continue
             await self._house.touched.wait()
+            await asyncio.sleep(GATHERED)
 
     async def _settle_in(self, desk: str) -> None:
         """On another channel than before every card is put up anew."""

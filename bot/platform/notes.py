@@ -19,6 +19,7 @@ from rules.assessment import Verdict
 
 log = logging.getLogger(__name__)
 LONGEST = 2000
+GATHERED = 0.2  # seconds in which tags are gathered
 PAUSE_SECONDS = 30.0
 LOOKED_BACK = 100
 
@@ -42,6 +43,7 @@ class Notes:
         self._due.set()
         while True:
             await self._due.wait()
+            await asyncio.sleep(GATHERED)
             self._due.clear()
             try:
                 await self._begin()

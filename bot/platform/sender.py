@@ -58,23 +58,17 @@ class Sender:
         await self._house.outbox.written(max(SHORTEST, wait))
 
     async def _empty(self, channel: str) -> None:
+        """Sends what waits in the channel, in order; what comes meanwhile is found by the next round."""
         try:
-            while await self._pass(channel):
-                pass
+            async for outgoing in self._house.outbox.pending(channel):
+                if not await self._send(channel, outgoing):
+                    return
         except StoreError as error:
             self._trouble("store", error)
+            self._paused[channel] = time.monotonic() + SHORTEST
         finally:
             del self._busy[channel]
             self._house.outbox.announce()
-
-    async def _pass(self, channel: str) -> bool:
-        """Sends what waits in the channel, in order; True where more came meanwhile."""
-        any_sent = False
-        async for outgoing in self._house.outbox.pending(channel):
-            if not await self._send(channel, outgoing):
-                return False
-            any_sent = True
-        return any_sent
 
     async def _send(self, channel: str, outgoing: Outgoing) -> bool:
         """Until it is settled; False where the channel has to wait."""

@@ -6,6 +6,7 @@ import asyncio
 import contextlib
 import logging
 import signal
+import sys
 import time
 from collections.abc import Coroutine
 from concurrent.futures import Executor, ThreadPoolExecutor
@@ -30,6 +31,8 @@ FLUSH_SECONDS = 8.0
 FIRST_PAUSE, LONGEST_PAUSE = 5.0, 300.0
 TRIES_PAUSE = 1.0
 CLOSE_SECONDS = 2.0
+# The reading thread must not hold the loop for the interpreter's usual 5 ms at every step of a transaction.
+SWITCH_SECONDS = 0.0005
 LAG_EVERY = 0.05
 EVENT_TASK = "discord"
 DAY_MILLISECONDS = 86_400_000
@@ -47,6 +50,7 @@ def serve(settings: Settings, reader: Reads) -> None:
     if settings.token is None:
         raise SettingsError([NO_TOKEN])
     start_logs(settings.token.get_secret_value())
+    sys.setswitchinterval(SWITCH_SECONDS)
     asyncio.run(run(settings, reader))
 
 
