@@ -9,7 +9,7 @@ from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
-from spacy.attrs import IDX, LENGTH, NORM  # type: ignore[import-not-found]
+from spacy.attrs import IDX, LENGTH, NORM, PREFIX, SHAPE, SUFFIX  # type: ignore[import-not-found]
 from spacy.language import Language
 from spacy.tokenizer import Tokenizer  # type: ignore[import-not-found]
 from spacy.tokens import Doc
@@ -140,6 +140,8 @@ def create_tokenizer() -> Any:
     """The factory that the configuration names."""
 
     def build(nlp: Language) -> NormalisingTokenizer:
+        for unused in (SHAPE, PREFIX, SUFFIX):
+            nlp.vocab.lex_attr_getters.pop(unused, None)  # type: ignore[attr-defined]
         nlp.vocab.lex_attr_getters[NORM] = _norm  # type: ignore[attr-defined]
         rules = {word: [{"ORTH": word}] for word in _WHOLE}
         return NormalisingTokenizer(

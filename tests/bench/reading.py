@@ -1,8 +1,8 @@
 """How fast messages are read, side by side with the bare tokenizer: `python -m tests.bench.reading`.
 
 Prints one figure a line and asserts nothing: the figures belong to the machine that they were taken on. Beside
-them stands a general-purpose parser of ingredient lines where it is installed (`pip install ingredient-parser-nlp`; it wants its
-tagger file, and is left out with a word where that is missing).
+them stands a general-purpose parser of ingredient lines, where ingredient-parser-nlp is installed; it wants its
+tagger file, and is left out with a word where that is missing.
 """
 
 from __future__ import annotations
@@ -85,9 +85,8 @@ def main() -> None:
         whole = time.process_time() - start
         start = time.process_time()
         reader.read((piece * LONGEST)[:2000])
-        say(
-            f"hostile {piece!r}: 2,000 characters {1000 * (time.process_time() - start):.1f} ms, {LONGEST} {whole:.2f} s\n"
-        )
+        short = 1000 * (time.process_time() - start)
+        say(f"hostile {piece!r}: 2,000 characters {short:.1f} ms, {LONGEST} {whole:.2f} s\n")
 
 
 if __name__ == "__main__":
