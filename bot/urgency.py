@@ -1,33 +1,50 @@
-"""A quick look at a text, before it is read: might somebody be hurt? Decides the order of the line, never the answer."""
+"""A quick look at a text, before it is read: might somebody be hurt? Decides the order, never the answer."""
 
 from __future__ import annotations
 
 import re
+from collections import defaultdict
+from collections.abc import Sequence
 from functools import lru_cache
 
 from nlp.lexicon import LANGUAGES, load_lexicon
 
 LOOKED_AT = 4000
+WORD = re.compile(r"[\w']+")
+Phrases = dict[str, list[tuple[str, ...]]]
 
 
 def looks_urgent(text: str) -> bool:
-    """A grave phrase, or harm together with a call for help. Errs towards yes; takes well under a millisecond."""
-    head = text[:LOOKED_AT].lower().replace("’", "'")
-    grave, harm, alarm = _patterns()
-    return bool(grave.search(head) or (harm.search(head) and alarm.search(head)))
+    """A grave phrase, or harm together with a call for help. Errs towards yes; takes well under a
+    millisecond."""
+    words = _words(text[:LOOKED_AT])
+    grave, harm, alarm = _tables()
+    return _holds(words, grave) or (_holds(words, alarm) and _holds(words, harm))
+
+
+def _words(text: str) -> list[str]:
+    return WORD.findall(text.lower().replace("’", "'"))
+
+
+def _holds(words: Sequence[str], phrases: Phrases) -> bool:
+    """Whether one of the phrases, known by their first words, stands in the text."""
+    return any(
+        tuple(words[place : place + len(phrase)]) == phrase
+        for place, word in enumerate(words)
+        if word in phrases
+        for phrase in phrases[word]
+    )
 
 
 @lru_cache(maxsize=1)
-def _patterns() -> tuple[re.Pattern[str], re.Pattern[str], re.Pattern[str]]:
-    return _pattern("grave."), _pattern("harm."), _pattern("hurt.alarm")
+def _tables() -> tuple[Phrases, Phrases, Phrases]:
+    return _table("grave."), _table("harm."), _table("hurt.alarm")
 
 
-def _pattern(prefix: str) -> re.Pattern[str]:
-    phrases = {
-        phrase
-        for language in LANGUAGES
-        for label, listed in load_lexicon(language).cues.items()
-        if label.startswith(prefix)
-        for phrase in listed
-    }
-    return re.compile(r"\b(?:" + "|".join(re.escape(phrase) for phrase in sorted(phrases)) + r")\b")
+def _table(prefix: str) -> Phrases:
+    found: Phrases = defaultdict(list)
+    for language in LANGUAGES:
+        for label, listed in load_lexicon(language).cues.items():
+            for words in (tuple(_words(phrase)) for phrase in listed if label.startswith(prefix)):
+                found[words[0]].append(words)
+    return dict(found)

@@ -9,8 +9,10 @@ import logging
 import time
 from typing import Any
 
+import aiohttp
 import discord
 from discord import app_commands
+from discord.gateway import DiscordClientWebSocketResponse
 
 from bot.platform.answers import whisper
 from bot.platform.browse import Browse
@@ -48,6 +50,14 @@ def minimal_intents() -> discord.Intents:
     intents.guilds = True
     intents.guild_messages = True
     return intents
+
+
+class FairSocket(DiscordClientWebSocketResponse):
+    """Lets the loop breathe between events: the library works through a full buffer without a pause."""
+
+    async def receive(self, timeout: float | None = None) -> aiohttp.WSMessage:  # noqa: ASYNC109 - its own word
+        await asyncio.sleep(0)
+        return await super().receive(timeout)
 
 
 class Tree(app_commands.CommandTree["Watchglass"]):
@@ -109,6 +119,8 @@ class Watchglass(discord.Client):
         }
 
     async def setup_hook(self) -> None:
+        # The library offers no place to name the class of its socket; without this it is only less fair.
+        self.http._HTTPClient__session._ws_response_class = FairSocket  # type: ignore[attr-defined]
         await self.tree.set_translator(CommandNames())
         self._commands.register(self.tree)
         await self.catch_up.start()

@@ -17,6 +17,7 @@ from bot.platform.intake import Intake, spoken
 from bot.platform.operator import Operator
 from bot.platform.privacy import Privacy
 from bot.platform.rights import Rights
+from bot.urgency import looks_urgent
 
 RECIPE_LONGEST = 6000
 
@@ -119,7 +120,8 @@ class Commands:
     ) -> None:
         """First a sign within the three seconds, then on disk; the answer comes through the outbox like any other."""
         author = self._house.people.key(str(interaction.user.id))
-        if self._intake.turn(author, text) is not Turn.GO:
+        urgent = looks_urgent(text)
+        if self._intake.turn(author, urgent) is not Turn.GO:
             await whisper(interaction, self._intake.wait_words(author))
             return
         if interaction.channel_id is None or not await acknowledge(interaction, thinking=True):
@@ -129,7 +131,7 @@ class Commands:
             key, str(interaction.channel_id), interaction.token, None if subject is None else str(subject)
         )
         await self._intake.accept(
-            key, interaction.channel_id, interaction.user.id, text, interaction.created_at, way
+            key, interaction.channel_id, interaction.user.id, text, interaction.created_at, way, urgent
         )
 
     async def help(self, interaction: discord.Interaction) -> None:

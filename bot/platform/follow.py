@@ -11,6 +11,7 @@ from bot.platform.cooldown import Turn
 from bot.platform.house import House
 from bot.platform.intake import Intake, spoken
 from bot.store.replies import Reply
+from bot.urgency import looks_urgent
 
 log = logging.getLogger(__name__)
 
@@ -31,7 +32,7 @@ class Follow:
         # Without the mention the platform hides the text; an empty one says nothing about what was written.
         if not text or text == self.written(known) or known.author_key in self._house.quiet:
             return
-        if self._intake.turn(known.author_key, text) is not Turn.GO:
+        if self._intake.turn(known.author_key, looks_urgent(text)) is not Turn.GO:
             return
         await self.revise(known, text)
 
@@ -49,7 +50,7 @@ class Follow:
         if place is not None:
             text += self.place_words(place)
         async with self._house.reading:
-            known_still = await self._house.replies.revise(known.message_id, text, place)
+            known_still = await self._house.replies.revise(known.message_id, text, looks_urgent(text), place)
         if known_still:
             self._house.metrics.accepted.labels("edit").inc()
             self._house.inbox.announce()

@@ -21,7 +21,6 @@ from bot.store.privacy import PrivacyTable
 from bot.store.replies import ReplyTable
 from bot.store.views import ViewTable
 from bot.triage import Reads
-from bot.urgency import looks_urgent
 from bot.words.phrases import Phrases, load_phrases
 from bot.worker import Worker
 
@@ -68,7 +67,7 @@ async def open_house(settings: Settings, reader: Reads, executor: Executor | Non
     """Opens the database of the settings and all doors on it. Raises StoreError."""
     async with open_database(settings.database) as database:
         people = People.beside(settings.database)
-        inbox, outbox = Inbox(database, people, looks_urgent), Outbox(database)
+        inbox, outbox = Inbox(database, people), Outbox(database)
         worker = Worker(
             database,
             inbox,

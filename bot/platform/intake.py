@@ -59,10 +59,11 @@ class Intake:
         text = self._text(message, me)
         if text is None:
             return await self.answer(message, self._house.say("quoted_hidden"))
-        if way != "history" and not await self._may_ask(message, author, text):
+        urgent = looks_urgent(text)
+        if way != "history" and not await self._may_ask(message, author, urgent):
             return False
         return await self.accept(
-            str(message.id), message.channel.id, message.author.id, text, message.created_at, way
+            str(message.id), message.channel.id, message.author.id, text, message.created_at, way, urgent
         )
 
     def _text(self, message: discord.Message, me: discord.abc.User) -> str | None:
@@ -81,15 +82,15 @@ class Intake:
                 return f"{hidden}\n{own}".strip()
         return None if not isinstance(quoted, discord.DeletedReferencedMessage) else own
 
-    async def _may_ask(self, message: discord.Message, author: str, text: str) -> bool:
-        turn = self.turn(author, text)
+    async def _may_ask(self, message: discord.Message, author: str, urgent: bool) -> bool:
+        turn = self.turn(author, urgent)
         if turn is Turn.TOLD:
             await self.answer(message, self.wait_words(author))
         return turn is Turn.GO
 
-    def turn(self, author: str, text: str) -> Turn:
+    def turn(self, author: str, urgent: bool) -> Turn:
         """An emergency never waits."""
-        if looks_urgent(text):
+        if urgent:
             return Turn.GO
         turn = self._house.cooldown.ask(author, time.monotonic())
         if turn is not Turn.GO:
@@ -101,10 +102,17 @@ class Intake:
         return self._house.say("cool_down", seconds=max(1, round(seconds)))
 
     async def accept(
-        self, message_id: str, channel: int, author: int, text: str, at: datetime, way: str
+        self, message_id: str, channel: int, author: int, text: str, at: datetime, way: str, urgent: bool
     ) -> bool:
         """On disk before anything else happens. Raises StoreError where it could not be stored."""
-        tag = Tag(message_id=message_id, channel=str(channel), author=str(author), text=text, received_at=at)
+        tag = Tag(
+            message_id=message_id,
+            channel=str(channel),
+            author=str(author),
+            text=text,
+            received_at=at,
+            urgent=urgent,
+        )
         new = await self._house.inbox.accept(tag)
         if new:
             self._house.metrics.accepted.labels(way).inc()

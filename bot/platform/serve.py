@@ -32,7 +32,7 @@ FIRST_PAUSE, LONGEST_PAUSE = 5.0, 300.0
 TRIES_PAUSE = 1.0
 CLOSE_SECONDS = 2.0
 # The reading thread must not hold the loop for the interpreter's usual 5 ms at every step of a transaction.
-SWITCH_SECONDS = 0.0005
+SWITCH_SECONDS = 0.001
 LAG_EVERY = 0.05
 EVENT_TASK = "discord"
 DAY_MILLISECONDS = 86_400_000

@@ -99,7 +99,7 @@ class ReplyTable:
         )
         await transaction.run(sql, (message_id, channel, reply_id))
 
-    async def revise(self, message_id: str, text: str, place: str | None = None) -> bool:
+    async def revise(self, message_id: str, text: str, urgent: bool, place: str | None = None) -> bool:
         """Puts a known message back into the line with its new text; its answer will take the place of the old one.
 
         False where the message is unknown.
@@ -114,10 +114,10 @@ class ReplyTable:
             await transaction.run("DELETE FROM outbox WHERE message_id = ?", (message_id,))
             await untag(transaction, message_id)
             sql = (
-                "UPDATE inbox SET text = ?, state = 'waiting', attempts = 0, starts = 0, error = NULL"
+                "UPDATE inbox SET text = ?, urgent = ?, state = 'waiting', attempts = 0, starts = 0, error = NULL"
                 " WHERE message_id = ?"
             )
-            await transaction.run(sql, (text, message_id))
+            await transaction.run(sql, (text, urgent, message_id))
             return True
 
     async def remove(self, message_id: str, channel: str) -> None:
