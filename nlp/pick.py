@@ -13,6 +13,7 @@ _AFTER = frozenset(
     {",", "(", ")", "•", "+", "&", "and", "or", "-", "*", ";", ":", "/", ".", "|", '"', "plus", "[", "!", "=", ">"}
 )
 _POINTS_BACK = frozenset({"the", "each", "that", "your", "this"})
+_BULLETS = frozenset({"•", "-", "*", "optional", "(", ")", "_", "+", "#"})
 _VERB_REACH = 7  # words between "add" and the name
 
 
@@ -55,20 +56,9 @@ def _stands(draft: Draft, entry: Entry) -> bool:
 
 
 def _leads(draft: Draft, entry: Entry) -> bool:
-    """Nothing but bullets and grade words stands before it on its line or in its list."""
+    """Nothing but bullets and grade words stands before it on its line, in its list or behind a colon."""
     at = entry.start - 1
-    while draft.words.at(at) in draft.lexicon.words["grade"] or draft.words.at(at) in (
-        "•",
-        "-",
-        "*",
-        "optional",
-        ":",
-        "(",
-        ")",
-        "_",
-        "+",
-        "#",
-    ):
+    while draft.words.at(at) in draft.lexicon.words["grade"] or draft.words.at(at) in _BULLETS:
         at -= 1
     return draft.words.is_break(at) or draft.words.at(at) in (",", ";", "|", ":") or _numbered(draft, at)
 

@@ -93,6 +93,8 @@ def unknowns(doc: Doc) -> Doc:
         if not measure.size:
             _beside(ground, measure)
     _alone_in_list(ground, doc)
+    taken = {at for mention in ground.mentions for at in range(mention.start, mention.end)}
+    doc._.amounts = [m for m in measures if not (m.start in taken and m.end - 1 in taken)]
     doc._.mentions = sorted(ground.mentions, key=lambda mention: mention.start)
     return doc
 
@@ -120,11 +122,18 @@ def _beside(ground: _Ground, measure: Measure) -> None:
             return
         if any(words.at(ahead) in kinds["tool"] or words.at(ahead) in kinds["container"] for ahead in (end, end + 1)):
             return
+        if measure.unit is not None and _is_grade_number(words, end):
+            end += 1  # "olivem 1000": the figure is part of a trade name
         if measure.unit is not None or end - at <= 3:
             ground.add(at, end)
         return
     if measure.unit is not None:
         _before(ground, measure)
+
+
+def _is_grade_number(words: Words, at: int) -> bool:
+    ends = words.is_break(at + 1) or words.at(at + 1) in (",", ";", ")", "(", ".")
+    return words.at(at).isdigit() and ends and not words.is_break(at)
 
 
 def _before(ground: _Ground, measure: Measure) -> None:
