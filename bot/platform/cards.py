@@ -34,9 +34,7 @@ class CardText:
 
 def people_words(words: Phrases, people: int) -> str:
     return (
-        words.raw("platform_desk", "people_one")
-        if people == 1
-        else words.say("platform_desk", "people", people=people)
+        words.raw("platform_desk", "people_one") if people == 1 else words.say("platform_desk", "people", people=people)
     )
 
 
@@ -79,8 +77,7 @@ def card_view(words: Phrases, case: Case, rest: bool) -> discord.ui.View:
         acts[1:1] = ["correct", "rule"]
     acts.append("undo")
     items = [
-        button(f"desk_{act}", case.id, words.raw("platform_desk", act), primary=act == "take", row=0)
-        for act in acts
+        button(f"desk_{act}", case.id, words.raw("platform_desk", act), primary=act == "take", row=0) for act in acts
     ]
     if rest:
         items.append(button("desk_numbers", case.id, words.raw("platform_desk", "all_numbers"), row=1))

@@ -1,4 +1,4 @@
-"""The connection: the real chat library, with no privilege but reading what addresses us, and every event to its part."""
+"""The connection: the chat library without any privilege, and every event to its part."""
 
 from __future__ import annotations
 
@@ -61,9 +61,7 @@ class FairSocket(DiscordClientWebSocketResponse):
 
 
 class Tree(app_commands.CommandTree["Watchglass"]):
-    async def on_error(
-        self, interaction: discord.Interaction, error: app_commands.AppCommandError, /
-    ) -> None:
+    async def on_error(self, interaction: discord.Interaction, error: app_commands.AppCommandError, /) -> None:
         await interaction.client.stumbled(interaction, getattr(error, "original", error))  # type: ignore[attr-defined]
 
 
@@ -131,10 +129,7 @@ class Watchglass(discord.Client):
         """Only when they changed: the platform counts registrations by day."""
         translator = self.tree.translator
         assert translator is not None  # set just before
-        rows = [
-            await command.get_translated_payload(self.tree, translator)
-            for command in self.tree.get_commands()
-        ]
+        rows = [await command.get_translated_payload(self.tree, translator) for command in self.tree.get_commands()]
         now = hashlib.sha256(json.dumps([self.application_id, rows], sort_keys=True).encode()).hexdigest()
         if await self.house.views.mark(COMMANDS_MARK) == now:
             return
@@ -237,9 +232,7 @@ class Watchglass(discord.Client):
         values = [str(value) for value in data.get("values", [])]  # type: ignore[attr-defined]
         await self.pressed(interaction, act, argument, values)
 
-    async def pressed(
-        self, interaction: discord.Interaction, act: str, argument: str, values: list[str]
-    ) -> None:
+    async def pressed(self, interaction: discord.Interaction, act: str, argument: str, values: list[str]) -> None:
         """What is none of ours, or of a version long gone, is told so."""
         found = self._acts.get(act)
         self.house.metrics.presses.labels(act if found else "unknown").inc()

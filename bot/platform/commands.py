@@ -115,9 +115,7 @@ class Commands:
         else:
             await self._accept(interaction, text, "menu", message.id)
 
-    async def _accept(
-        self, interaction: discord.Interaction, text: str, way: str, subject: int | None = None
-    ) -> None:
+    async def _accept(self, interaction: discord.Interaction, text: str, way: str, subject: int | None = None) -> None:
         """First a sign within the three seconds, then on disk; the answer comes through the outbox like any other."""
         author = self._house.people.key(str(interaction.user.id))
         urgent = looks_urgent(text)
@@ -136,9 +134,7 @@ class Commands:
 
     async def help(self, interaction: discord.Interaction) -> None:
         me = interaction.client.user
-        await whisper(
-            interaction, self._house.say("text", "platform_help", mention=me.mention if me else "@me")
-        )
+        await whisper(interaction, self._house.say("text", "platform_help", mention=me.mention if me else "@me"))
 
     async def rebuild(self, interaction: discord.Interaction) -> None:
         if not await self._rights.need_creator(interaction):

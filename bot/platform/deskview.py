@@ -84,9 +84,8 @@ class DeskView:
             return
         ruling = await self._house.desk.rulings.standing(number)
         text = card_text(self._house.words, case, ruling, self._house.settings.region)
-        if card is not None:
-            if card.shown == text.fingerprint or await self._edit(card, case, text):
-                return
+        if card is not None and (card.shown == text.fingerprint or await self._edit(card, case, text)):
+            return
         await self._put_up(case, text, card)
 
     async def _edit(self, card: Card, case: Case, text: CardText) -> bool:

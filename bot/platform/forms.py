@@ -76,9 +76,7 @@ def verdict_of(said: str) -> Verdict | None:
 
 def filled(data: Mapping[str, Any]) -> dict[str, str]:
     """What was written into a form, by field, however its parts are nested."""
-    return {
-        str(part["custom_id"]): str(part.get("value") or "") for part in _parts(data) if "custom_id" in part
-    }
+    return {str(part["custom_id"]): str(part.get("value") or "") for part in _parts(data) if "custom_id" in part}
 
 
 def _parts(data: Mapping[str, Any]) -> Iterator[Mapping[str, Any]]:

@@ -68,9 +68,7 @@ class Operator:
         return state
 
     async def status(self, interaction: discord.Interaction) -> None:
-        if not await self._rights.need_owner(interaction) or not await acknowledge(
-            interaction, thinking=True
-        ):
+        if not await self._rights.need_owner(interaction) or not await acknowledge(interaction, thinking=True):
             return
         state = await self.state()
         starts = await starts_left(self._client)

@@ -26,9 +26,7 @@ class Privacy:
         lines = [self._say("nothing", days=days)]
         if kept.messages and kept.oldest is not None:
             oldest = datetime.fromtimestamp(kept.oldest / 1000, UTC).date().isoformat()
-            lines = [
-                self._say("kept", messages=kept.messages, with_text=kept.with_text, oldest=oldest, days=days)
-            ]
+            lines = [self._say("kept", messages=kept.messages, with_text=kept.with_text, oldest=oldest, days=days)]
         if kept.quiet:
             lines.append(self._say("quiet_on"))
         if self._house.settings.policy_url:

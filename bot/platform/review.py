@@ -108,9 +108,7 @@ class Review:
         recipe = recipe.model_copy(update=kept)
         return recipe, assess(recipe, jurisdiction=self._house.settings.region)
 
-    async def _apart(
-        self, work: partial[tuple[Recipe, Assessment] | None]
-    ) -> tuple[Recipe, Assessment] | None:
+    async def _apart(self, work: partial[tuple[Recipe, Assessment] | None]) -> tuple[Recipe, Assessment] | None:
         return await asyncio.get_running_loop().run_in_executor(self._house.executor, work)
 
     async def rule(self, interaction: discord.Interaction, argument: str, _values: list[str]) -> None:

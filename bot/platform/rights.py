@@ -15,11 +15,7 @@ class Rights:
 
     def creator(self, interaction: discord.Interaction) -> bool:
         """One of the set roles; with none set nobody."""
-        held = (
-            {role.id for role in interaction.user.roles}
-            if isinstance(interaction.user, discord.Member)
-            else set()
-        )
+        held = {role.id for role in interaction.user.roles} if isinstance(interaction.user, discord.Member) else set()
         return bool(held & self._roles)
 
     def owner(self, interaction: discord.Interaction) -> bool:

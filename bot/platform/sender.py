@@ -121,4 +121,5 @@ class Sender:
 
     def _trouble(self, part: str, error: Exception) -> None:
         self._house.metrics.failures.labels(part).inc()
-        log.error("sending: %s: %s", type(error).__name__, error, exc_info=None if isinstance(error, StoreError) else error)
+        trace = None if isinstance(error, StoreError) else error
+        log.error("sending: %s", type(error).__name__, exc_info=trace)

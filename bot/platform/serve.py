@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import asyncio
 import contextlib
+import gc
 import logging
 import signal
 import sys
@@ -61,6 +62,9 @@ async def run(settings: Settings, reader: Reads, stop: asyncio.Event | None = No
     with ThreadPoolExecutor(1, thread_name_prefix="reading") as executor:
         async with open_house(settings, reader, executor) as house:
             await _warm(executor, reader)
+            # The tables stay for good: looking through them at every collection would hold the loop.
+            gc.collect()
+            gc.freeze()
             if stop is not None:
                 house.stopping = stop
             with _signals(house.stopping):
@@ -109,7 +113,7 @@ async def _live(house: House) -> None:
 
 
 async def _one_client(house: House) -> None:
-    """Returns when the connection is lost for good or the program is told to stop. Raises SettingsError where no retry would help."""
+    """Returns when the link is lost for good or at the stop. Raises SettingsError where no retry helps."""
     token = house.settings.token
     assert token is not None  # checked before anything is opened
     client = Watchglass(house)
@@ -213,8 +217,9 @@ async def _finish(house: House, client: Watchglass) -> None:
     deadline = time.monotonic() + FLUSH_SECONDS
     async with house.reading:
         pass
-    while time.monotonic() < deadline and await house.outbox.table.waiting():
-        await asyncio.sleep(LAG_EVERY)
+    while (left := deadline - time.monotonic()) > 0 and await house.outbox.table.waiting():
+        house.outbox.listen()
+        await house.outbox.written(min(left, LAG_EVERY))
     await client.catch_up.save()
 
 
@@ -224,7 +229,7 @@ async def _purge(house: House) -> None:
         before = house.clock() - house.settings.retention_days * DAY_MILLISECONDS
         try:
             while await house.privacy.purge(before):
-                await asyncio.sleep(0)
+                log.info("words whose time was over are cleared")
         except StoreError as error:
             log.error("purging: %s", error)
         await asyncio.sleep(PURGED_EVERY)

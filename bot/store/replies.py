@@ -70,9 +70,7 @@ class ReplyTable:
         async with self._database.transaction() as transaction:
             await transaction.run(sql, (message_id, channel, token, subject_id))
 
-    async def answer_at_once(
-        self, message_id: str, channel: str, author_key: str, words: str, now: int
-    ) -> bool:
+    async def answer_at_once(self, message_id: str, channel: str, author_key: str, words: str, now: int) -> bool:
         """Accepts and answers in one transaction, with words that need no reading; False where it is known already."""
         known = (
             "INSERT INTO inbox (message_id, channel, author_key, text, received_at, state)"
@@ -90,9 +88,7 @@ class ReplyTable:
         async with self._database.transaction() as transaction:
             await self._stands(transaction, message_id, channel, reply_id)
 
-    async def _stands(
-        self, transaction: Transaction, message_id: str, channel: str, reply_id: str | None
-    ) -> None:
+    async def _stands(self, transaction: Transaction, message_id: str, channel: str, reply_id: str | None) -> None:
         sql = (
             "INSERT INTO replies (message_id, channel, reply_id) VALUES (?, ?, ?) ON CONFLICT (message_id)"
             " DO UPDATE SET reply_id = COALESCE(excluded.reply_id, reply_id)"
@@ -126,7 +122,9 @@ class ReplyTable:
             await self._stands(transaction, message_id, channel, None)
             sql = "UPDATE replies SET removed = 1, token = NULL WHERE message_id = ?"
             await transaction.run(sql, (message_id,))
-            silenced = "UPDATE outbox SET state = 'failed', error = 'removed' WHERE message_id = ? AND state = 'pending'"
+            silenced = (
+                "UPDATE outbox SET state = 'failed', error = 'removed' WHERE message_id = ? AND state = 'pending'"
+            )
             await transaction.run(silenced, (message_id,))
 
 
@@ -136,9 +134,7 @@ async def untag(transaction: Transaction, message_id: str) -> list[int]:
     await transaction.run("DELETE FROM tags WHERE message_id = ?", (message_id,))
     left = []
     for case in [int(row[0]) for row in rows if row[0] is not None]:
-        counted = await transaction.rows(
-            "SELECT COUNT(DISTINCT author_key) FROM tags WHERE case_id = ?", (case,)
-        )
+        counted = await transaction.rows("SELECT COUNT(DISTINCT author_key) FROM tags WHERE case_id = ?", (case,))
         people = int(counted[0][0])
         sql = "UPDATE cases SET people = ?, state = CASE WHEN ? = 0 AND state = ? THEN ? ELSE state END WHERE id = ?"
         await transaction.run(sql, (people, people, CaseState.QUEUED, CaseState.SEEN, case))

@@ -80,8 +80,8 @@ class Bench:
                 found.append((request.at - self.posted[quoted]) * 1000)
         return sorted(found)
 
-    async def answered(self, timeout: float) -> None:
-        await self.platform.until(lambda: len(self.platform.sent("/messages")) >= len(self.posted), timeout)
+    async def answered(self, seconds: float) -> None:
+        await self.platform.until(lambda: len(self.platform.sent("/messages")) >= len(self.posted), seconds)
 
     def report(self, name: str, seconds: float) -> None:
         delays = self.delays()

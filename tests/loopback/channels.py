@@ -71,7 +71,7 @@ class Channels:
         for key in ("name", "archived", "locked", "applied_tags", "available_tags"):
             if key in body:
                 setattr(channel, key, body[key])
-        for number, tag in enumerate(channel.available_tags):
+        for tag in channel.available_tags:
             tag.setdefault("id", str(self.world.ids.next()))
             tag.setdefault("emoji_id", None)
             tag.setdefault("emoji_name", None)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from aiohttp import web
 
 
-class Refusal(Exception):
+class RefusedError(Exception):
     """An error answer. `code` is the documented JSON error code."""
 
     def __init__(self, status: int, code: int, message: str, path: str | None = None) -> None:
@@ -19,17 +19,17 @@ class Refusal(Exception):
         return web.json_response(body, status=self.status)
 
 
-def missing_access() -> Refusal:
-    return Refusal(403, 50001, "Missing Access")
+def missing_access() -> RefusedError:
+    return RefusedError(403, 50001, "Missing Access")
 
 
-def missing_permissions() -> Refusal:
-    return Refusal(403, 50013, "Missing Permissions")
+def missing_permissions() -> RefusedError:
+    return RefusedError(403, 50013, "Missing Permissions")
 
 
-def unknown(what: str, code: int) -> Refusal:
-    return Refusal(404, code, f"Unknown {what}")
+def unknown(what: str, code: int) -> RefusedError:
+    return RefusedError(404, code, f"Unknown {what}")
 
 
-def invalid(path: str, message: str) -> Refusal:
-    return Refusal(400, 50035, f"Invalid Form Body: {message}", path)
+def invalid(path: str, message: str) -> RefusedError:
+    return RefusedError(400, 50035, f"Invalid Form Body: {message}", path)

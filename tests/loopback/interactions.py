@@ -8,7 +8,7 @@ from typing import Any
 
 from aiohttp import web
 
-from tests.loopback.errors import Refusal, invalid, unknown
+from tests.loopback.errors import RefusedError, invalid, unknown
 from tests.loopback.limits import EPHEMERAL, check_message, check_modal
 from tests.loopback.messages import Messages, body_of
 from tests.loopback.world import Channel, Json, Member, Message, World
@@ -111,7 +111,7 @@ class Interactions:
         found = self._known(request, self.deadline, 10062, "interaction")
         body = await body_of(request)
         if found.callback is not None:
-            raise Refusal(400, 40060, "Interaction has already been acknowledged.")
+            raise RefusedError(400, 40060, "Interaction has already been acknowledged.")
         kind, data = body["type"], body.get("data") or {}
         if "attachments" in body:
             data["attachments"] = body["attachments"]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from tests.loopback.errors import Refusal, invalid
+from tests.loopback.errors import RefusedError, invalid
 
 Json = dict[str, Any]
 EMBED_LIMITS = {"title": 256, "description": 4096}
@@ -13,7 +13,7 @@ EPHEMERAL = 1 << 6
 
 
 def check_message(body: Json, *, must_hold: bool = True) -> None:
-    """Raise a Refusal for what the platform would not take. `must_hold`: an empty message is one of those."""
+    """Raise a RefusedError for what the platform would not take. `must_hold`: an empty message is one of those."""
     content, embeds, components = (
         body.get("content") or "",
         body.get("embeds") or [],
@@ -22,7 +22,7 @@ def check_message(body: Json, *, must_hold: bool = True) -> None:
     if len(content) > 2000:
         raise invalid("content", "Must be 2000 or fewer in length.")
     if must_hold and not (content.strip() or embeds or components or body.get("attachments")):
-        raise Refusal(400, 50006, "Cannot send an empty message")
+        raise RefusedError(400, 50006, "Cannot send an empty message")
     if len(str(body.get("nonce") or "")) > 25:
         raise invalid("nonce", "Must be 25 or fewer in length.")
     if len(embeds) > 10:

@@ -9,7 +9,7 @@ from typing import Any
 
 from aiohttp import web
 
-from tests.loopback.errors import Refusal, invalid, missing_access, missing_permissions, unknown
+from tests.loopback.errors import RefusedError, invalid, missing_access, missing_permissions, unknown
 from tests.loopback.gateway import GUILD_MESSAGES
 from tests.loopback.limits import check_message
 from tests.loopback.permissions import Allow
@@ -99,7 +99,7 @@ class Messages:
     def _check_place(self, channel: Channel, body: Json) -> None:
         thread = channel.type == PUBLIC_THREAD
         if channel.type == FORUM:
-            raise Refusal(400, 50008, "Cannot send messages in a non-text channel")
+            raise RefusedError(400, 50008, "Cannot send messages in a non-text channel")
         if not self.bot_may(channel, Allow.SEND_MESSAGES_IN_THREADS if thread else Allow.SEND_MESSAGES):
             raise missing_permissions()
         if body.get("embeds") and not self.bot_may(channel, Allow.EMBED_LINKS):
@@ -107,12 +107,12 @@ class Messages:
         if body.get("attachments") and not self.bot_may(channel, Allow.ATTACH_FILES):
             raise missing_permissions()
         if thread and channel.locked and not self.bot_may(channel, Allow.MANAGE_THREADS):
-            raise Refusal(400, 160005, "Thread is locked")
+            raise RefusedError(400, 160005, "Thread is locked")
         reference = body.get("message_reference")
         if not reference:
             return
         if not self.bot_may(channel, Allow.READ_MESSAGE_HISTORY):
-            raise Refusal(403, 160002, "Cannot reply without permission to read message history")
+            raise RefusedError(403, 160002, "Cannot reply without permission to read message history")
         if int(reference["message_id"]) not in channel.messages:
             if reference.get("fail_if_not_exists", True):
                 raise invalid("message_reference", "Unknown message")
@@ -161,9 +161,7 @@ class Messages:
 
     def everyone_pings(self) -> list[Message]:
         """Messages of the bot that would have pinged everyone."""
-        mine = [
-            m for c in self.world.channels.values() for m in c.messages.values() if m.author is self.world.bot
-        ]
+        mine = [m for c in self.world.channels.values() for m in c.messages.values() if m.author is self.world.bot]
         return [
             m
             for m in mine
@@ -212,7 +210,7 @@ class Messages:
         channel, body = self.seen_channel(request), await body_of(request)
         message = self.found(request, channel)
         if message.author is not self.world.bot:
-            raise Refusal(403, 50005, "Cannot edit a message authored by another user")
+            raise RefusedError(403, 50005, "Cannot edit a message authored by another user")
         check_message(body, must_hold=False)
         self.change(channel, message, body)
         return self._answer(message)

@@ -20,9 +20,7 @@ class Person:
     def id(self) -> int:
         return self.member.user.id
 
-    def says(
-        self, channel: Channel, text: str, reply_to: Message | None = None, seconds_ago: float = 0
-    ) -> Message:
+    def says(self, channel: Channel, text: str, reply_to: Message | None = None, seconds_ago: float = 0) -> Message:
         body: Json = {"content": text}
         if reply_to is not None:
             body["message_reference"] = {"message_id": str(reply_to.id), "channel_id": str(channel.id)}
@@ -67,9 +65,7 @@ class Person:
         for item in walk(message.components):
             if item["type"] == 2 and label.lower() in (item.get("label") or "").lower():
                 return self.presses_id(message, item["custom_id"])
-        raise AssertionError(
-            f"no button {label!r} under {[i.get('label') for i in walk(message.components)]}"
-        )
+        raise AssertionError(f"no button {label!r} under {[i.get('label') for i in walk(message.components)]}")
 
     def presses_id(self, message: Message, custom_id: str) -> Interaction:
         data = {"custom_id": custom_id, "component_type": 2}

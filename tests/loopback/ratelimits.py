@@ -56,9 +56,7 @@ class RateLimits:
     def _bucket(self, key: str, rule: tuple[int, float]) -> Bucket:
         return self._buckets.setdefault(key, Bucket(*rule))
 
-    def _refusal(
-        self, bucket: Bucket, scope: str, now: float, headers: dict[str, str] | None = None
-    ) -> web.Response:
+    def _refusal(self, bucket: Bucket, scope: str, now: float, headers: dict[str, str] | None = None) -> web.Response:
         self.refused += 1
         wait = max(0.001, bucket.resets - now)
         body = {"message": "You are being rate limited.", "retry_after": wait, "global": scope == "global"}

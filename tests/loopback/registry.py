@@ -34,9 +34,7 @@ class Registry:
         ]
 
     async def me(self, request: web.Request) -> web.Response:
-        return web.json_response(
-            self.world.bot.payload() | {"verified": True, "mfa_enabled": True, "flags": 0}
-        )
+        return web.json_response(self.world.bot.payload() | {"verified": True, "mfa_enabled": True, "flags": 0})
 
     async def application(self, request: web.Request) -> web.Response:
         bot = self.world.bot

@@ -13,7 +13,7 @@ from typing import Any, TypeVar
 from aiohttp import web
 
 from tests.loopback.channels import Channels
-from tests.loopback.errors import Refusal
+from tests.loopback.errors import RefusedError
 from tests.loopback.faults import Faults
 from tests.loopback.gateway import Gateway
 from tests.loopback.interactions import Interactions
@@ -116,7 +116,7 @@ class Loopback:
             return fault.response()
         open_route = path.startswith(("/interactions/", "/webhooks/"))
         if not open_route and request.headers.get("Authorization") != f"Bot {self.token}":
-            return Refusal(401, 0, "401: Unauthorized").response()
+            return RefusedError(401, 0, "401: Unauthorized").response()
         headers, refusal = {}, None
         if not open_route:
             route = request.match_info.route.resource
@@ -126,7 +126,7 @@ class Loopback:
             return refusal
         try:
             response: web.StreamResponse = await handler(request)
-        except Refusal as refused:
+        except RefusedError as refused:
             response = refused.response()
         response.headers.update(headers)
         await self.faults.pass_gates(line, answer=True)
@@ -147,7 +147,7 @@ class Loopback:
                 if held:
                     future.set_result(held)
 
-    async def until(self, condition: Callable[[], T], timeout: float = 10.0) -> T:
+    async def until(self, condition: Callable[[], T], seconds: float = 10.0) -> T:
         """The first true value of `condition`, looked at after each change on the platform's side."""
         held = condition()
         if held:
@@ -156,12 +156,10 @@ class Loopback:
         entry = (condition, future)
         self._waiting.append(entry)
         try:
-            return await asyncio.wait_for(future, timeout)
+            return await asyncio.wait_for(future, seconds)
         except TimeoutError:
             recent = "\n".join(f"{r.line} -> {r.status}" for r in self.requests[-15:])
-            raise AssertionError(
-                f"nothing came within {timeout} s; the last requests were\n{recent}"
-            ) from None
+            raise AssertionError(f"nothing came within {seconds} s; the last requests were\n{recent}") from None
         finally:
             self._waiting.remove(entry)
 

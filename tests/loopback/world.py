@@ -186,9 +186,7 @@ class World:
         self.roles.append(role)
         return role
 
-    def channel(
-        self, name: str, kind: int = TEXT, parent: int | None = None, owner: int | None = None
-    ) -> Channel:
+    def channel(self, name: str, kind: int = TEXT, parent: int | None = None, owner: int | None = None) -> Channel:
         made = Channel(self.ids.next(), kind, name, self.guild_id, parent, owner)
         self.channels[made.id] = made
         return made
@@ -198,11 +196,7 @@ class World:
 
     def permissions(self, user_id: int, channel: Channel) -> Allow:
         """Threads take the overwrites of their parent."""
-        seat = (
-            self.channels[channel.parent_id]
-            if channel.type == PUBLIC_THREAD and channel.parent_id
-            else channel
-        )
+        seat = self.channels[channel.parent_id] if channel.type == PUBLIC_THREAD and channel.parent_id else channel
         member = self.members[user_id]
         keys = [role.id for role in member.roles] + [user_id]
         return resolve(

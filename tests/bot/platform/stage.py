@@ -1,4 +1,4 @@
-"""The stage of the flow tests: the loopback platform, the real client on it, a real database, people of Lantern Quay."""
+"""The stage of the flow tests: the loopback platform, the real client on it, a real database, people."""
 
 from __future__ import annotations
 
@@ -103,15 +103,15 @@ class Stage:
             await asyncio.wait_for(self._task, 20)
             self._task = None
 
-    async def until_local(self, condition: Any, timeout: float = 10.0) -> None:
+    async def until_local(self, condition: Any, seconds: float = 10.0) -> None:
         """For what happens on the bot's side and not on the platform's: looked at again and again."""
-        async with asyncio.timeout(timeout):
+        async with asyncio.timeout(seconds):
             while not condition():  # noqa: ASYNC110 - a thread sets it, which can wake no event of this loop
                 await asyncio.sleep(0.005)
 
-    async def until_local_rows(self, sql: str, number: int, timeout: float = 10.0) -> None:
+    async def until_local_rows(self, sql: str, number: int, seconds: float = 10.0) -> None:
         """Until a count in the database is reached."""
-        async with asyncio.timeout(timeout):
+        async with asyncio.timeout(seconds):
             while (await self.rows(sql))[0][0] != number:  # noqa: ASYNC110 - another connection writes it
                 await asyncio.sleep(0.005)
 
@@ -137,16 +137,14 @@ class Stage:
     def fan(self, name: str = "glim-otter", **extra: Any) -> Person:
         return Person(self.platform, self.platform.world.person(name, **extra))
 
-    async def until(self, condition: Any, timeout: float = 15.0) -> Any:
-        return await self.platform.until(condition, timeout)
+    async def until(self, condition: Any, seconds: float = 15.0) -> Any:
+        return await self.platform.until(condition, seconds)
 
     def replies(self, to: Message) -> list[Message]:
         """The bot's posts that answer this one."""
         posts = self.platform.world.channels[to.channel_id].messages.values()
         return [
-            post
-            for post in posts
-            if post.author.bot and post.reference and int(post.reference["message_id"]) == to.id
+            post for post in posts if post.author.bot and post.reference and int(post.reference["message_id"]) == to.id
         ]
 
     async def reply(self, to: Message) -> Message:
@@ -157,9 +155,7 @@ class Stage:
 
     async def card(self, contains: str = "Case") -> Message:
         """A card on the desk whose head holds this."""
-        return await self.until(
-            lambda: next((p for p in self.bot_posts(self.desk) if contains in p.content), None)
-        )
+        return await self.until(lambda: next((p for p in self.bot_posts(self.desk) if contains in p.content), None))
 
     async def rows(self, sql: str) -> list[tuple[Any, ...]]:
         """Looks into the database as it is on disk."""

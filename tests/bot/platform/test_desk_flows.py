@@ -88,9 +88,7 @@ async def test_her_ruling_is_said_in_her_words_from_the_next_tag_on(stage: Stage
 
 
 @pytest.mark.parametrize(("verdict", "words"), [("purple", "No."), ("fix", "   ")])
-async def test_a_ruling_that_is_not_understood_changes_nothing(
-    stage: Stage, verdict: str, words: str
-) -> None:
+async def test_a_ruling_that_is_not_understood_changes_nothing(stage: Stage, verdict: str, words: str) -> None:
     await queued(stage)
     form = stage.creator.presses(await stage.card(), "rule")
     await stage.until(lambda: form.modal)
@@ -148,9 +146,7 @@ async def test_the_queue_is_paged_and_sorted(stage: Stage) -> None:
         "wall paint",
     )
     for number, craft in enumerate(crafts):
-        stage.fan(f"gull-{number}").asks(
-            stage.square, f"Lip balm: {number + 1} tbsp coconut oil, 3 tsp {craft}"
-        )
+        stage.fan(f"gull-{number}").asks(stage.square, f"Lip balm: {number + 1} tbsp coconut oil, 3 tsp {craft}")
     await stage.until(lambda: len(stage.bot_posts(stage.square)) == len(crafts))
     listed = stage.creator.uses(stage.desk, "desk")
     await stage.until(lambda: listed.shown)

@@ -20,7 +20,7 @@ ODD = (
 async def test_odd_names_ping_nobody_and_carry_no_markup(stage: Stage, text: str) -> None:
     fan = stage.fan()
     reply = await stage.reply(fan.asks(stage.square, text))
-    assert set(user.id for user in reply.pinged) <= {fan.id}
+    assert {user.id for user in reply.pinged} <= {fan.id}
     assert reply.allowed_mentions == {"parse": [], "replied_user": True}
     assert not stage.platform.messages.everyone_pings()
     assert "https://" not in reply.content
