@@ -101,13 +101,13 @@ def _unsited(recipe: Recipe, jurisdiction: Jurisdiction) -> tuple[Judged, str | 
 
 
 def _named_aside(recipe: Recipe, base: Judged, sites: tuple[Site, ...]) -> str | None:
-    """The message names something that it does not list, and that would be a reason to leave the recipe."""
+    """What the message names without listing it, and would be a reason to leave the recipe."""
     for substance in recipe.aside:
         named = Line(as_written=substance, name=substance, span=(0, 0), substance=substance)
         with_it = recipe.model_copy(update={"lines": (*recipe.lines, named)})
         findings = judge(with_it, base.case.jurisdiction, sites).findings
         if decide(findings, None) is Verdict.AVOID:
-            return "is_it_in_it"
+            return substance
     return None
 
 
@@ -124,8 +124,9 @@ def assess(recipe: Recipe, jurisdiction: Jurisdiction = Jurisdiction.US) -> Asse
     findings = base.findings + tuple(found)
     question = of_lines(recipe) or question or of_case(base.case)
     verdict = decide(findings, question)
-    if verdict is Verdict.FINE and (question := _named_aside(recipe, base, sites)) is not None:
-        verdict = Verdict.UNCLEAR
+    aside = _named_aside(recipe, base, sites) if verdict is Verdict.FINE else None
+    if aside is not None:
+        verdict, question = Verdict.UNCLEAR, "is_it_in_it"
     own = _shares(base.case.composition, len(recipe.lines))
     return Assessment(
         shares=tuple(shares.get(index, share) for index, share in enumerate(own)),
@@ -134,6 +135,7 @@ def assess(recipe: Recipe, jurisdiction: Jurisdiction = Jurisdiction.US) -> Asse
         virtues=virtues(base.case),
         verdict=verdict,
         question=question if verdict is Verdict.UNCLEAR else None,
+        asked_about=aside,
         not_understood=not_understood(recipe),
         sites=sites_of(recipe),
         contact=base.case.contact,

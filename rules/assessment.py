@@ -123,6 +123,7 @@ class Assessment(Frozen):
     """`shares` runs parallel to the recipe's lines; `question` is the phrase key of the one thing to ask.
 
     `sites` and `contact` are what was judged: as written, else by the kind of product; no site where none is known.
+    `asked_about` is the substance that the question is about, where it is about one.
     `taken_for` is the kind of product that it was judged as, where the message names none.
     """
 
@@ -132,6 +133,7 @@ class Assessment(Frozen):
     virtues: tuple[Virtue, ...]
     verdict: Verdict
     question: str | None = None
+    asked_about: str | None = None
     not_understood: tuple[int, ...] = ()
     sites: tuple[Site, ...] = ()
     contact: Contact | None = None

@@ -10,10 +10,12 @@ from bot.words.clean import clean_words, cut
 from bot.words.finding import Scene, instead, reason, sentence, virtue
 from nlp.reading import Note
 from rules.assessment import Finding, Severity, Verdict
+from rules.products import load_products
 
 LIMIT = 500
 NAMES_SHOWN = 2
 REASONS = 2
+ONLY_IN_MORE = frozenset({"allergen"})  # true of most recipes: said with the numbers, not in passing
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,7 +49,7 @@ def fit(pieces: list[Piece], limit: int) -> str:
     for place, piece in sorted(enumerate(pieces), key=lambda pair: pair[1].weight):
         if not piece.text:
             continue
-        kept_back = reserve if piece.weight < 2 else 0
+        kept_back = reserve if piece.weight == 1 else 0  # the verdict itself never makes room
         text = piece.text
         if len(text) > room - kept_back:
             text = cut(text, room - kept_back) if piece.weight <= 2 and room - kept_back > 60 else ""
@@ -87,7 +89,7 @@ def _because(scene: Scene) -> list[Piece]:
 
 def _why_fine(scene: Scene) -> list[Piece]:
     said = [text for sound in scene.assessment.virtues if (text := virtue(scene, sound))]
-    notes = scene.ranked()
+    notes = [finding for finding in scene.ranked() if finding.reason not in ONLY_IN_MORE]
     pieces = [Piece(1 + index, text) for index, text in enumerate(said[:1])]
     if not said:
         key = "only_notes" if notes else "nothing_found"
@@ -108,11 +110,9 @@ def question(scene: Scene) -> str:
     facts = {
         "name": names[0] if names else "",
         "names": ", ".join(names[:NAMES_SHOWN]),
-        "substance": "",
+        "substance": scene.substance_name(scene.assessment.asked_about) or (names[0] if names else ""),
         "site": "",
     }
-    if names:
-        facts["substance"] = names[0]
     return scene.phrases.try_say("question", key, facts) or ""
 
 
@@ -136,4 +136,8 @@ def _not_understood(scene: Scene) -> str:
 
 def _notes(scene: Scene, notes: frozenset[Note]) -> str:
     known = (Note.AMOUNT_UNCLEAR, Note.CHOICE, Note.CUT_SHORT)
-    return " ".join(scene.phrases.raw("frame", note) for note in known if note in notes)
+    said = [scene.phrases.raw("frame", note) for note in known if note in notes]
+    product = load_products().get(scene.assessment.taken_for or "")
+    if product is not None:
+        said.insert(0, scene.phrases.say("frame", "use_guessed", product=product.name))
+    return " ".join(said)
