@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from functools import lru_cache
 
 from nlp.lexicon import LANGUAGES, load_lexicon
+from nlp.tokens import fold
 
 LOOKED_AT = 4000
 WORD = re.compile(r"[\w']+")
@@ -23,7 +24,7 @@ def looks_urgent(text: str) -> bool:
 
 
 def _words(text: str) -> list[str]:
-    return WORD.findall(text.lower().replace("’", "'"))
+    return [fold(word) for word in WORD.findall(text.lower().replace("’", "'"))]
 
 
 def _holds(words: Sequence[str], phrases: Phrases) -> bool:

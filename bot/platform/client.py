@@ -6,7 +6,6 @@ import asyncio
 import hashlib
 import json
 import logging
-import time
 from typing import Any
 
 import aiohttp
@@ -174,16 +173,16 @@ class Watchglass(discord.Client):
         await self._guarded("catch_up", self.catch_up.ready())
 
     async def on_connect(self) -> None:
+        self.operator.linked = True
         self.catch_up.connected()
 
     async def on_resumed(self) -> None:
+        self.operator.linked = True
         self.catch_up.resumed()
 
     async def on_disconnect(self) -> None:
+        self.operator.linked = False
         self.catch_up.lost()
-
-    async def on_socket_event_type(self, _event: str) -> None:
-        self.operator.last_ack = time.monotonic()
 
     async def on_message(self, message: discord.Message) -> None:
         if self.house.stopping.is_set() or self.user is None:

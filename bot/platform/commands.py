@@ -19,8 +19,6 @@ from bot.platform.privacy import Privacy
 from bot.platform.rights import Rights
 from bot.urgency import looks_urgent
 
-RECIPE_LONGEST = 6000
-
 
 class Commands:
     """Registers everything on a tree; what a command does stands in its own method."""

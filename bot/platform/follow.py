@@ -22,19 +22,25 @@ class Follow:
 
     async def edited(self, message: discord.Message, me: discord.abc.User) -> None:
         """Pins and link previews come here too: only other words count."""
-        if message.author.bot or message.edited_at is None:
+        if message.author.bot:
             return
         known = await self._house.replies.get(str(message.id))
         if known is None:
-            await self._intake.heard(message, me, "edit")
+            if message.edited_at is not None:
+                await self._intake.heard(message, me, "edit")
             return
         text = spoken(message.content)
         # Without the mention the platform hides the text; an empty one says nothing about what was written.
-        if not text or text == self.written(known) or known.author_key in self._house.quiet:
+        if not text or self._same(known, text) or known.author_key in self._house.quiet:
             return
         if self._intake.turn(known.author_key, looks_urgent(text)) is not Turn.GO:
             return
         await self.revise(known, text)
+
+    def _same(self, known: Reply, text: str) -> bool:
+        """Also where the words of a quoted post stand before it."""
+        before = self.written(known)
+        return text == before or before.endswith(f"\n{text}")
 
     def written(self, known: Reply) -> str:
         """The words of the post itself, without the place that was chosen from the list."""

@@ -15,7 +15,7 @@ from bot.tag import Tag
 from bot.urgency import looks_urgent
 
 log = logging.getLogger(__name__)
-LONGEST = 6000  # characters that are read; the reply says so where a text is longer
+LONGEST = 8000  # characters that are read, twice what the platform takes
 MENTION = re.compile(r"<(?:@[!&]?|#)\d{1,20}>|<a?:\w{2,32}:\d{1,20}>")
 SPACES = re.compile(r"[ \t]{2,}")
 # "is this ok?" under somebody's recipe: too few words to hold a recipe themselves.

@@ -36,7 +36,8 @@ def _trace(error: BaseException | None) -> str:
     """Where it happened and of what kind; what it said is left out, since that may quote a message."""
     if error is None:
         return ""
-    return "".join(traceback.format_tb(error.__traceback__)) + type(error).__name__
+    places = traceback.extract_tb(error.__traceback__)
+    return "; ".join([*(f"{place.filename}:{place.lineno} {place.name}" for place in places), type(error).__name__])
 
 
 def start_logs(secret: str, stream: TextIO | None = None) -> None:

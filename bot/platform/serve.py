@@ -67,8 +67,11 @@ async def run(settings: Settings, reader: Reads, stop: asyncio.Event | None = No
             gc.freeze()
             if stop is not None:
                 house.stopping = stop
-            with _signals(house.stopping):
-                await _live(house)
+            try:
+                with _signals(house.stopping):
+                    await _live(house)
+            finally:
+                gc.unfreeze()
 
 
 def point_at(settings: Settings) -> None:
@@ -214,12 +217,10 @@ async def _after(house: House, client: Watchglass, step: Step) -> None:
 async def _finish(house: House, client: Watchglass) -> None:
     """Nothing new is taken; what is in hand is finished and sent, for as long as that is polite."""
     log.info("stopping: finishing what is in hand")
-    deadline = time.monotonic() + FLUSH_SECONDS
-    async with house.reading:
-        pass
-    while (left := deadline - time.monotonic()) > 0 and await house.outbox.table.waiting():
-        house.outbox.listen()
-        await house.outbox.written(min(left, LAG_EVERY))
+    for _ in range(round(FLUSH_SECONDS / LAG_EVERY)):
+        if not (await house.inbox.waiting() or await house.outbox.table.waiting()):
+            break
+        await asyncio.sleep(LAG_EVERY)
     await client.catch_up.save()
 
 
