@@ -5,10 +5,10 @@ from __future__ import annotations
 
 import difflib
 import os
-import tomllib
 from pathlib import Path
 from typing import Annotated
 
+import tomli
 from platformdirs import user_config_path, user_data_path
 from pydantic import AliasChoices, BeforeValidator, Field, SecretStr, ValidationError
 from pydantic_settings import (
@@ -100,7 +100,7 @@ def load_settings(**given: object) -> Settings:
         return Settings(**{key: value for key, value in given.items() if value is not None})  # type: ignore[arg-type]
     except ValidationError as error:
         raise SettingsError([_fault(detail["loc"], detail["msg"]) for detail in error.errors()]) from None
-    except tomllib.TOMLDecodeError as error:
+    except tomli.TOMLDecodeError as error:
         raise SettingsError([f"{file} is not TOML ({error}); correct that line"]) from None
     except (OSError, UnicodeDecodeError) as error:
         raise SettingsError([f"{file} cannot be read ({error}); make it readable or remove it"]) from None

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-import tomllib
 from collections import defaultdict
 from collections.abc import Sequence
 from functools import lru_cache
 from importlib.resources import files
+
+import tomli
 
 OTHER = "other"
 DEFAULT = "en"
@@ -17,7 +18,7 @@ _FEW = 3  # words; a message of fewer known words keeps the default
 @lru_cache(maxsize=1)
 def small_words() -> dict[str, tuple[str, ...]]:
     """Languages by small word; a word that several languages share counts for each."""
-    table = tomllib.loads(files("nlp").joinpath("data", "languages.toml").read_text("utf-8"))
+    table = tomli.loads(files("nlp").joinpath("data", "languages.toml").read_text("utf-8"))
     languages: dict[str, tuple[str, ...]] = {}
     for language, text in table.items():
         for word in text.split():

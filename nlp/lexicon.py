@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 from importlib.resources import files
 from typing import Any
+
+import tomli
 
 from nlp.tokens import fold
 from rules.recipe import Unit
@@ -48,7 +49,7 @@ class Lexicon:
 
 def _table(language: str, name: str) -> dict[str, Any]:
     path = files("nlp").joinpath("data", language, f"{name}.toml")
-    return tomllib.loads(path.read_text("utf-8")) if path.is_file() else {}
+    return tomli.loads(path.read_text("utf-8")) if path.is_file() else {}
 
 
 def _folded(phrase: str, small: Mapping[str, str]) -> str:

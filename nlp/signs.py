@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 from importlib.resources import files
+
+import tomli
 
 from nlp.tokens import fold
 from rules.catalogue import Phase, Substance
@@ -28,7 +29,7 @@ class Sign:
 
 @lru_cache(maxsize=1)
 def load_signs() -> tuple[Sign, ...]:
-    table = tomllib.loads(files("nlp").joinpath("data", "signs.toml").read_text("utf-8"))
+    table = tomli.loads(files("nlp").joinpath("data", "signs.toml").read_text("utf-8"))
     groups = table["groups"]
     return tuple(_sign(row, groups) for row in table["sign"])
 

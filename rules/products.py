@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-import tomllib
 from functools import lru_cache
 from importlib.resources import files
+
+import tomli
 
 from rules.catalogue.substance import Id
 from rules.recipe import Contact, Frozen, Keeping, Site
@@ -31,7 +32,7 @@ class Product(Frozen):
 @lru_cache(maxsize=1)
 def load_products() -> dict[str, Product]:
     """Product kinds by id, in table order. Raises pydantic.ValidationError for a faulty row."""
-    rows = tomllib.loads(files("rules").joinpath("products.toml").read_text("utf-8"))["product"]
+    rows = tomli.loads(files("rules").joinpath("products.toml").read_text("utf-8"))["product"]
     products = {row["id"]: Product.model_validate(row) for row in rows}
     if len(products) != len(rows):
         raise ValueError("products.toml: an id stands twice")

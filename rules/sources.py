@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-import tomllib
 from enum import StrEnum
 from functools import lru_cache
 from importlib.resources import files
+
+import tomli
 
 from rules.assessment import Basis
 from rules.catalogue.substance import Id
@@ -39,7 +40,7 @@ class Source(Frozen):
 @lru_cache(maxsize=1)
 def load_sources() -> dict[str, Source]:
     """Sources by id. Raises pydantic.ValidationError for a faulty row, ValueError for a repeated id."""
-    rows = tomllib.loads(files("rules").joinpath("sources.toml").read_text("utf-8"))["source"]
+    rows = tomli.loads(files("rules").joinpath("sources.toml").read_text("utf-8"))["source"]
     sources = {row["id"]: Source.model_validate(row) for row in rows}
     if len(sources) != len(rows):
         raise ValueError("sources.toml: an id stands twice")

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import asyncio
 import tempfile
-import tomllib
 from collections import Counter
 from collections.abc import Callable
 from contextlib import ExitStack
 from importlib.resources import files
 from pathlib import Path
+
+import tomli
 
 from bot.desk import Desk
 from bot.settings import Settings
@@ -34,7 +35,7 @@ class DemoMessage(Frozen):
 
 
 def load_messages() -> list[DemoMessage]:
-    rows = tomllib.loads(files("bot.terminal").joinpath("lantern_quay.toml").read_text("utf-8"))["message"]
+    rows = tomli.loads(files("bot.terminal").joinpath("lantern_quay.toml").read_text("utf-8"))["message"]
     return [DemoMessage(author=row["from"], text=row["text"]) for row in rows]
 
 

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-import tomllib
 from functools import lru_cache
 from importlib.resources import files
+
+import tomli
 
 from rules.assessment import Jurisdiction
 from rules.recipe import Frozen
@@ -22,7 +23,7 @@ class HelpLine(Frozen):
 @lru_cache(maxsize=1)
 def load_help_lines() -> dict[Jurisdiction, HelpLine]:
     """Raises pydantic.ValidationError for a faulty row, ValueError where a region has none."""
-    rows = tomllib.loads(files("bot.words").joinpath("help_lines.toml").read_text("utf-8"))
+    rows = tomli.loads(files("bot.words").joinpath("help_lines.toml").read_text("utf-8"))
     lines = {Jurisdiction(region): HelpLine.model_validate(row) for region, row in rows.items()}
     missing = [region.value for region in Jurisdiction if region not in lines]
     if missing:

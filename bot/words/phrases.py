@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import logging
 import string
-import tomllib
 from collections.abc import Mapping
 from functools import lru_cache
 from importlib.resources import files
 from importlib.resources.abc import Traversable
 from typing import Any
+
+import tomli
 
 log = logging.getLogger(__name__)
 HOME = "en"
@@ -87,7 +88,7 @@ def load_phrases(language: str = HOME) -> Phrases:
         language = HOME
     tables: dict[str, Mapping[str, str]] = {}
     for file in _tables_in(files("bot.words").joinpath(language)):
-        for name, table in tomllib.loads(file.read_text("utf-8")).items():
+        for name, table in tomli.loads(file.read_text("utf-8")).items():
             if name in tables:
                 raise ValueError(
                     f"bot/words/{language}/{file.name}: table [{name}] stands in another file too"

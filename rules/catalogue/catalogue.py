@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Iterable, Iterator, Mapping
 from functools import lru_cache
 from importlib.resources import files
 
+import tomli
 from pydantic import ValidationError
 
 from rules.catalogue.substance import Substance
@@ -88,8 +88,8 @@ def read_tables(tables: Iterable[tuple[str, str]]) -> Catalogue:
     faults: list[str] = []
     for family, text in tables:
         try:
-            rows = tomllib.loads(text).get("substance", ())
-        except tomllib.TOMLDecodeError as error:
+            rows = tomli.loads(text).get("substance", ())
+        except tomli.TOMLDecodeError as error:
             faults.append(f"{family}.toml: {error}")
             continue
         for row in rows:

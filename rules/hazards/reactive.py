@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Iterator
 from functools import lru_cache
 from importlib.resources import files
+
+import tomli
 
 from rules.assessment import Basis, Finding, Hazard, Severity
 from rules.case import Case, Ingredient
@@ -29,7 +30,7 @@ class Pair(Frozen):
 @lru_cache(maxsize=1)
 def load_pairs() -> dict[str, Pair]:
     """Weights by result key. Raises pydantic.ValidationError for a faulty row."""
-    rows = tomllib.loads(files("rules.hazards").joinpath("pairs.toml").read_text("utf-8"))["pair"]
+    rows = tomli.loads(files("rules.hazards").joinpath("pairs.toml").read_text("utf-8"))["pair"]
     return {row["result"]: Pair.model_validate(row) for row in rows}
 
 

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import string
-import tomllib
 from importlib.resources import files
 
 import pytest
+import tomli
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -16,7 +16,7 @@ from rules.questions import Answer, how_much, may_go, swap
 from rules.recipe import Contact, Site
 from rules.sources import load_sources
 
-PHRASES: dict[str, str] = tomllib.loads(
+PHRASES: dict[str, str] = tomli.loads(
     files("bot.words").joinpath("en", "findings.toml").read_text("utf-8")
 )["answer"]
 SUBSTANCES = sorted(s.id for s in load_catalogue())

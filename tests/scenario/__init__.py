@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import re
-import tomllib
 from importlib.resources import files
 from typing import Any
+
+import tomli
 
 from rules.catalogue import load_catalogue
 from rules.interval import Interval
@@ -53,7 +54,7 @@ def recipe_of(row: dict[str, Any]) -> Recipe:
 
 
 def rows() -> list[dict[str, Any]]:
-    found: list[dict[str, Any]] = tomllib.loads(
+    found: list[dict[str, Any]] = tomli.loads(
         files("tests.scenario").joinpath("lantern_quay.toml").read_text("utf-8")
     )["recipe"]
     return found

@@ -5,11 +5,11 @@ from __future__ import annotations
 import ast
 import re
 import string
-import tomllib
 from importlib.resources import files
 from pathlib import Path
 
 import pytest
+import tomli
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -23,7 +23,7 @@ from rules.products import load_products
 from rules.recipe import Amount, Circumstance, Claim, Contact, Line, Quality, Recipe, Site, Unit
 from tests.scenario import recipe_of, rows
 
-PHRASES: dict[str, dict[str, str]] = tomllib.loads(
+PHRASES: dict[str, dict[str, str]] = tomli.loads(
     files("bot.words").joinpath("en", "findings.toml").read_text("utf-8")
 )
 KEY = re.compile(r"[a-z]+(_[a-z0-9]+)+")
