@@ -7,6 +7,7 @@ tables are faulty; 70 a fault of the program; 130 stopped by Ctrl-C.
 
 from __future__ import annotations
 
+import gc
 import io
 import logging
 import sys
@@ -186,11 +187,14 @@ def _settings(db: Path | None) -> Settings:
 
 def _reader() -> Reader:
     """The reader, after all tables: a faulty table ends the program before the first message."""
+    gc.disable()  # nothing of what is loaded here is ever garbage
     from nlp.reader import default_reader
     from rules.law.law import load_law
 
     load_law()
-    return default_reader()
+    reader = default_reader()
+    gc.enable()
+    return reader
 
 
 def _assess_json(inputs: list[str], settings: Settings) -> None:

@@ -57,16 +57,18 @@ class Likely:
 
     def use(self, clues: Iterable[str], table: Mapping[str, Product]) -> Use:
         """Adds the chances up by place and by contact, and takes the product that is likeliest there."""
-        chances = dict(zip(self.products, map(float, self.chances(clues)), strict=True))
+        chances = self.chances(clues).tolist()
         at_site: dict[Site, float] = {}
         by_contact: dict[Contact, float] = {}
-        for product, chance in chances.items():
+        best_at: dict[Site, tuple[float, str]] = {}
+        for product, chance in zip(self.products, chances, strict=True):
             kind = table[product]
-            at_site[kind.sites[0]] = at_site.get(kind.sites[0], 0.0) + chance
+            site = kind.sites[0]
+            at_site[site] = at_site.get(site, 0.0) + chance
             by_contact[kind.contact] = by_contact.get(kind.contact, 0.0) + chance
+            best_at[site] = max(best_at.get(site, (0.0, product)), (chance, product))
         ranked = sorted(at_site, key=lambda site: -at_site[site])
-        there = [product for product in chances if table[product].sites[0] is ranked[0]]
-        best = max(there, key=lambda product: chances[product])
+        best = best_at[ranked[0]][1]
         sites = ranked[:1] + [site for site in ranked[1:] if at_site[site] >= _SECOND_SITE]
         return Use(best, tuple(sites), max(by_contact, key=lambda c: by_contact[c]), at_site[ranked[0]])
 

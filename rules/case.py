@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 from rules.assessment import Jurisdiction
 from rules.catalogue import Catalogue, Phase, Role, Shelf, Substance
@@ -72,9 +73,12 @@ class Ingredient:
         )
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Case:
-    """One recipe under one law. `sites`, `contact`, `keeping`: as written, else by the product."""
+    """One recipe under one law. `sites`, `contact`, `keeping`: as written, else by the product.
+
+    What the hazards ask for again and again is computed once.
+    """
 
     recipe: Recipe
     product: Product | None
@@ -87,7 +91,7 @@ class Case:
     jurisdiction: Jurisdiction
     guessed: bool = False  # the kind of product is our guess from the composition, not the message's word
 
-    @property
+    @cached_property
     def ingredients(self) -> tuple[Ingredient, ...]:
         """Counted lines with a known substance, in recipe order."""
         return tuple(
@@ -105,7 +109,7 @@ class Case:
     def when(self, *circumstances: Circumstance) -> bool:
         return not self.circumstances.isdisjoint(circumstances)
 
-    @property
+    @cached_property
     def circumstances(self) -> frozenset[Circumstance]:
         """As the message says, and as the kind of product implies."""
         implied = IMPLIED.get(self.product.id) if self.product is not None else None
@@ -140,7 +144,7 @@ class Case:
     def sprayed(self) -> bool:
         return self.when(Circumstance.SPRAYED) or (self.product is not None and self.product.sprayed)
 
-    @property
+    @cached_property
     def dry(self) -> bool:
         """A powder or bath fizz: what little water it is made with dries off."""
         named = self.product is not None and (self.product.powder or self.product.id in DRIES)

@@ -35,7 +35,8 @@ def sign_of(doc: Doc, part: Iterable[Entry], within: range) -> str | None:
             much = entry.measure is not None and entry.measure.unit not in _SMALL and entry.measure.best > 0
             ingredients.append((substance, much))
     named = {at for mention in doc._.mentions for at in range(mention.start, mention.end)}
-    return guess_product(ingredients, [doc._.words.norm[at] for at in within if at not in named])
+    norm = doc._.words.norm
+    return guess_product(ingredients, [norm[at] for at in within if at not in named])
 
 
 def clues_of(doc: Doc, part: list[Entry], within: range) -> frozenset[str]:
