@@ -74,7 +74,7 @@ class Watchglass(discord.Client):
             max_messages=None,
             chunk_guilds_at_startup=False,
             member_cache_flags=discord.MemberCacheFlags.none(),
-            guild_ready_timeout=0.2,
+            guild_ready_timeout=1.0,
             enable_debug_events=False,
         )
         self.house = house
@@ -83,8 +83,8 @@ class Watchglass(discord.Client):
         self.rights = Rights(house)
         self.notices = Notices(house, self)
         self.sender = Sender(house, self, Delivery(house, self), self.notices)
-        self.desk = DeskView(house, self)
-        self.notes = Notes(house, self)
+        self.desk = DeskView(house, self, self.notices)
+        self.notes = Notes(house, self, self.notices)
         self.catch_up = CatchUp(house, self.intake, self)
         self.patience = Patience(house, self)
         self.operator = Operator(house, self.rights, self.sender, self)

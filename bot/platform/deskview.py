@@ -9,7 +9,8 @@ import discord
 
 from bot.platform.cards import CardText, card_embed, card_text, card_view
 from bot.platform.house import House
-from bot.platform.outcome import outcome_of
+from bot.platform.notices import Notices
+from bot.platform.outcome import Outcome, outcome_of
 from bot.store.cases import Case, CaseState
 from bot.store.errors import StoreError
 from bot.store.views import Card
@@ -27,8 +28,8 @@ SHORTEST, LONGEST = 1.0, 120.0
 class DeskView:
     """Puts up cards for what is queued, and changes those whose case changed. Runs beside everything else."""
 
-    def __init__(self, house: House, client: discord.Client) -> None:
-        self._house, self._client = house, client
+    def __init__(self, house: House, client: discord.Client, notices: Notices) -> None:
+        self._house, self._client, self._notices = house, client, notices
         self._pause = SHORTEST
 
     async def run(self) -> None:
@@ -46,7 +47,10 @@ class DeskView:
                 await self._wait()
                 continue
             except Exception as error:
-                log.warning("desk: %s (%s)", outcome_of(error).value, type(error).__name__)
+                outcome = outcome_of(error)
+                log.warning("desk: %s (%s)", outcome.value, type(error).__name__)
+                if outcome is Outcome.FORBIDDEN:
+                    await self._notices.no_permission(str(self._house.settings.desk_channel), [])
                 await self._wait()
                 continue
             await self._house.touched.wait()

@@ -8,6 +8,7 @@ import logging
 import discord
 
 from bot.platform.house import House
+from bot.platform.notices import Notices
 from bot.platform.outcome import Outcome, outcome_of
 from bot.queue.likeness import LIKE, likeness
 from bot.store.cases import Case
@@ -27,8 +28,8 @@ LOOKED_BACK = 100
 class Notes:
     """Written down before it is sent, so that it cannot be written twice; sent until it stands there."""
 
-    def __init__(self, house: House, client: discord.Client) -> None:
-        self._house, self._client = house, client
+    def __init__(self, house: House, client: discord.Client, notices: Notices) -> None:
+        self._house, self._client, self._notices = house, client, notices
         self._due = asyncio.Event()
         self._first = True
 
@@ -52,8 +53,11 @@ class Notes:
                 log.error("notes: %s", error)
                 await self._again()
             except Exception as error:
-                log.warning("notes: %s (%s)", outcome_of(error).value, type(error).__name__)
-                if outcome_of(error) in (Outcome.LATER, Outcome.FORBIDDEN):
+                outcome = outcome_of(error)
+                log.warning("notes: %s (%s)", outcome.value, type(error).__name__)
+                if outcome is Outcome.FORBIDDEN:
+                    await self._notices.no_permission(str(self._house.settings.notes_channel), [])
+                if outcome in (Outcome.LATER, Outcome.FORBIDDEN):
                     await self._again()
 
     async def _again(self) -> None:

@@ -30,6 +30,7 @@ class Sender:
         self._slots = asyncio.Semaphore(AT_ONCE)
         self._paused: dict[str, float] = {}
         self._faults: dict[str, int] = {}
+        self._working: set[str] = set()
 
     async def run(self) -> None:
         """For ever; ends when cancelled, and lets nothing half done behind that a restart would not repair."""
@@ -83,6 +84,8 @@ class Sender:
             if outcome is Outcome.FORBIDDEN:
                 await self._pause(channel, missing(self._client.get_channel(int(channel))))
                 return False
+            if outcome is Outcome.SENT:
+                await self._works(channel)
             if outcome is not Outcome.LATER:
                 return True
             await asyncio.sleep(pause * random.uniform(0.8, 1.2))
@@ -103,9 +106,16 @@ class Sender:
             await self._house.outbox.failed(outgoing.id, f"fault: {type(error).__name__}")
             return Outcome.REFUSED
 
+    async def _works(self, channel: str) -> None:
+        """From now on a lack of permissions there is news again."""
+        if channel not in self._working:
+            self._working.add(channel)
+            await self._notices.works_again(channel)
+
     async def _pause(self, channel: str, lacking: list[str]) -> None:
         """No more requests there for a while; the owner is told once, until the channel works again."""
         self._paused[channel] = time.monotonic() + PAUSED_SECONDS
+        self._working.discard(channel)
         self._house.metrics.paused.set(len(self._paused))
         await self._notices.no_permission(channel, lacking)
 

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import tomllib
 from functools import lru_cache
 from importlib.resources import files
 
 import discord
+import tomli
 from discord import app_commands
 
 
@@ -14,7 +14,7 @@ from discord import app_commands
 def load_command_names() -> dict[str, dict[str, str]]:
     """Names by language and key."""
     text = files("bot.platform").joinpath("command_names.toml").read_text("utf-8")
-    return dict(tomllib.loads(text))
+    return dict(tomli.loads(text))
 
 
 class CommandNames(app_commands.Translator):

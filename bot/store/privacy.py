@@ -9,9 +9,7 @@ from bot.store.database import Database, Transaction
 from bot.store.replies import untag
 from rules.recipe import Frozen
 
-CLEARED = (
-    "UPDATE outbox SET text = '', more = NULL, state = CASE state WHEN 'pending' THEN 'failed' ELSE state END"
-)
+CLEARED = "UPDATE outbox SET text = '', more = NULL, state = CASE state WHEN 'pending' THEN 'failed' ELSE state END"
 
 
 class Kept(Frozen):
@@ -26,9 +24,7 @@ class Kept(Frozen):
 class PrivacyTable:
     """`scrub` makes a case anonymous when the last person who asked about it goes."""
 
-    def __init__(
-        self, database: Database, scrub: Callable[[Case], tuple[str, str, str | None, str | None]]
-    ) -> None:
+    def __init__(self, database: Database, scrub: Callable[[Case], tuple[str, str, str | None, str | None]]) -> None:
         self._database = database
         self._scrub = scrub
 
@@ -70,9 +66,7 @@ class PrivacyTable:
         if known.state not in (CaseState.SEEN, CaseState.QUEUED):
             return
         fingerprint, title, sketch, recipe = self._scrub(known)
-        sql = (
-            "UPDATE cases SET fingerprint = ?, title = ?, sketch = ?, recipe = ?, state = 'seen' WHERE id = ?"
-        )
+        sql = "UPDATE cases SET fingerprint = ?, title = ?, sketch = ?, recipe = ?, state = 'seen' WHERE id = ?"
         await transaction.run(sql, (fingerprint, title, sketch, recipe, case))
 
     async def purge(self, before: int, limit: int = 500) -> int:
@@ -82,7 +76,7 @@ class PrivacyTable:
             rows = [str(row[0]) for row in await transaction.rows(old, (before, limit))]
             for message_id in rows:
                 await transaction.run("UPDATE inbox SET text = '' WHERE message_id = ?", (message_id,))
-                await transaction.run("UPDATE outbox SET more = NULL WHERE message_id = ?", (message_id,))
+                await transaction.run(f"{CLEARED} WHERE message_id = ?", (message_id,))
                 await transaction.run("UPDATE tags SET recipe = NULL WHERE message_id = ?", (message_id,))
             return len(rows)
 
@@ -90,9 +84,7 @@ class PrivacyTable:
         sql = "INSERT INTO quiet VALUES (:key, :now) ON CONFLICT (author_key) DO NOTHING"
         gone = "DELETE FROM quiet WHERE author_key = :key"
         async with self._database.transaction() as transaction:
-            await transaction.run(
-                sql if on else gone, {"key": author_key, "now": now} if on else {"key": author_key}
-            )
+            await transaction.run(sql if on else gone, {"key": author_key, "now": now} if on else {"key": author_key})
 
     async def quiet_keys(self) -> set[str]:
         """Everyone who asked to be left alone."""

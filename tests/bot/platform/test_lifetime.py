@@ -156,6 +156,16 @@ async def test_a_permission_that_went_unnoticed_costs_one_refusal(stage: Stage) 
     assert len([r for r in stage.platform.requests if r.status == 403]) == 1
 
 
+async def test_a_desk_that_may_not_be_written_is_told_and_stops_nothing(stage: Stage) -> None:
+    stage.platform.world.deny_bot(stage.desk, Allow.SEND_MESSAGES)
+    fan = stage.fan()
+    await stage.reply(fan.asks(stage.square, CRAYON))
+    await stage.until(lambda: stage.platform.sent(f"/channels/{stage.desk.id}/messages"))
+    await stage.reply(fan.asks(stage.square, BALM))
+    stage.desk.overwrites.clear()
+    await stage.card("Leave this one.")
+
+
 async def test_a_post_deleted_before_the_answer_is_no_trouble(quiet_stage: Stage) -> None:
     slow = SlowReader()
     quiet_stage.reader = slow

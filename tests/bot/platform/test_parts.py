@@ -136,7 +136,7 @@ def test_logs_hold_neither_the_token_nor_what_an_error_quotes() -> None:
         try:
             raise ValueError("2 tbsp of a fan's own words")
         except ValueError as error:
-            logging.getLogger("bot").error("failed with very-secret", exc_info=error)  # noqa: G201
+            logging.getLogger("bot").error("failed with very-secret", exc_info=error)
     finally:
         root.handlers[:] = before
         root.setLevel(level)
