@@ -9,7 +9,7 @@ from bot.queue.rulings import Ruling
 from bot.words.clean import clean_words, cut
 from bot.words.finding import Scene, instead, reason, sentence, virtue
 from nlp.reading import Note
-from rules.assessment import Finding, Severity, Verdict
+from rules.assessment import Condition, Finding, Severity, Verdict
 from rules.products import load_products
 
 LIMIT = 500
@@ -136,7 +136,9 @@ def _not_understood(scene: Scene) -> str:
 
 def _notes(scene: Scene, notes: frozenset[Note]) -> str:
     known = (Note.AMOUNT_UNCLEAR, Note.CHOICE, Note.CUT_SHORT)
-    said = [scene.phrases.raw("frame", note) for note in known if note in notes]
+    chosen = any(finding.condition is Condition.IF_CHOSEN for finding in scene.assessment.findings)
+    told = notes if chosen else notes - {Note.CHOICE}  # a choice that changes nothing is no news
+    said = [scene.phrases.raw("frame", note) for note in known if note in told]
     product = load_products().get(scene.assessment.taken_for or "")
     if product is not None:
         said.insert(0, scene.phrases.say("frame", "use_guessed", product=product.name))

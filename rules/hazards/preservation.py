@@ -9,6 +9,7 @@ from rules.case import Case, Ingredient
 from rules.catalogue import Role, Shelf
 from rules.chemistry.chemistry import Preserved
 from rules.hazards.evidence import finding
+from rules.interval import Interval
 from rules.recipe import Circumstance, Site
 
 # Why the chemistry finds it unpreserved, as our phrase keys.
@@ -66,9 +67,21 @@ def _unpreserved(case: Case) -> Finding:
         limit=found.limit,
         unit=UNITS.get(found.unit or "", (found.unit or "").replace("_", " ")) or None,
         water=round(case.chemistry.water_percent.best),
+        dose=_dose(found.value),
+        times=_times(found.value),
         lookalikes=_names(case, found.lookalikes),
         preservatives=_names(case, found.preservatives) or "the preservative of the bought product",
     )
+
+
+def _dose(value: Interval | None) -> float:
+    """The deciding ratio as percent of the dose that is needed."""
+    return 0.0 if value is None else float(max(1, round(100 * value.best)))
+
+
+def _times(value: Interval | None) -> float:
+    """The deciding ratio as how many times a bought product is thinned."""
+    return 0.0 if value is None else round(value.best, 1 if value.best < 3 else None)
 
 
 def _note(severity: Severity, reason: str, instead: str, cause: Ingredient | None = None) -> Finding:

@@ -91,9 +91,13 @@ def test_what_holds_only_if_added_says_so() -> None:
 
 
 def test_odd_reading_is_admitted() -> None:
-    text = say(MIST, Verdict.FINE, notes=frozenset({Note.AMOUNT_UNCLEAR, Note.CHOICE}))
-    assert "One figure made no sense" in text
-    assert 'Where you wrote "or" I took the first' in text
+    assert "One figure made no sense" in say(MIST, Verdict.FINE, notes=frozenset({Note.AMOUNT_UNCLEAR}))
+
+
+def test_a_choice_is_said_where_it_changes_something_and_only_there() -> None:
+    choice, chosen = frozenset({Note.CHOICE}), finding(condition=Condition.IF_CHOSEN, line=1)
+    assert 'Where you wrote "or" I took the first' in say(MIST, Verdict.FIX, chosen, notes=choice)
+    assert "I took the first" not in say(MIST, Verdict.FIX, finding(), notes=choice)
 
 
 def test_the_caution_is_always_reachable() -> None:
