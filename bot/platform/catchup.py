@@ -40,11 +40,14 @@ class CatchUp:
         self._house.last_seen = max(self._house.last_seen, self._saved)
 
     async def keep(self) -> None:
-        """Writes the mark down every few seconds; ends when cancelled."""
+        """Writes the mark down every few seconds, and reads again what could not be stored; ends when
+        cancelled."""
         while True:
             await asyncio.sleep(SAVED_EVERY)
             try:
                 await self.save()
+                if self._gap is not None and self._ready:
+                    await self.ready()
             except StoreError as error:
                 log.error("the mark could not be kept: %s", error)
 
@@ -58,6 +61,10 @@ class CatchUp:
     def connected(self) -> None:
         """A session began or goes on."""
         self._linked = True
+
+    def missed(self, message_id: int) -> None:
+        """This post could not be stored: it will be read again."""
+        self._gap = min(message_id - 1, message_id if self._gap is None else self._gap)
 
     def lost(self) -> None:
         """The link went: from here on posts may be missed."""
@@ -90,6 +97,8 @@ class CatchUp:
             for channel in todo:
                 try:
                     left -= await self._channel(channel, since, left)
+                except StoreError:
+                    raise
                 except Exception as error:
                     log.warning("channel %d could not be caught up: %s", channel.id, outcome_of(error).value)
                     failed.append(channel)

@@ -188,7 +188,14 @@ class Watchglass(discord.Client):
         if self.house.stopping.is_set() or self.user is None:
             return
         self.house.last_seen = max(self.house.last_seen, message.id)
-        await self._guarded("accept", self.intake.heard(message, self.user))
+        await self._guarded("accept", self._hear(message, self.user))
+
+    async def _hear(self, message: discord.Message, me: discord.ClientUser) -> None:
+        try:
+            await self.intake.heard(message, me)
+        except StoreError:
+            self.catch_up.missed(message.id)
+            raise
 
     async def on_raw_message_edit(self, payload: discord.RawMessageUpdateEvent) -> None:
         if not self.house.stopping.is_set() and self.user is not None:

@@ -68,11 +68,11 @@ class Delivery:
         if known is not None and known.token is not None:
             if self._house.clock() - known.received_at < TOKEN_MILLISECONDS:
                 return await self._follow_up(outgoing, known, text)
-        elif known is not None and known.reply_id is not None:
+        elif known is not None and known.reply_id is not None and not outgoing.news:
             post = self._partial(outgoing.channel, known.reply_id)
             await post.edit(content=text, view=self._view(outgoing, public=True))
             return known.reply_id
-        elif outgoing.id in self.doubtful and (found := await self._already_there(outgoing)):
+        elif outgoing.id in self.doubtful and not outgoing.news and (found := await self._already_there(outgoing)):
             return found
         return await self._reply(outgoing, known, text)
 

@@ -78,6 +78,8 @@ def point_at(settings: Settings) -> None:
     """The library keeps its addresses on its classes; the settings may name others."""
     Route.BASE = settings.api_url.rstrip("/")
     DiscordWebSocket.DEFAULT_GATEWAY = yarl.URL(settings.gateway_url)
+    # It has no voice and need not say so at every start.
+    discord.VoiceClient.warn_nacl = discord.VoiceClient.warn_dave = False
 
 
 async def _warm(executor: Executor, reader: Reads) -> None:

@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+import sqlite3
+import time
+from contextlib import closing
+
 import pytest
 
 from bot.settings import SettingsError
@@ -192,6 +196,29 @@ async def test_emergencies_go_before_everything_else(quiet_stage: Stage) -> None
     await quiet_stage.until(lambda: len(quiet_stage.bot_posts(quiet_stage.square)) == 9)
     order = [int(reply.reference["message_id"]) for reply in quiet_stage.bot_posts(quiet_stage.square)]
     assert order.index(hurt.id) <= 1
+
+
+async def test_a_slow_reading_shows_typing_within_three_seconds(quiet_stage: Stage) -> None:
+    slow = SlowReader()
+    quiet_stage.reader = slow
+    await quiet_stage.start()
+    began = time.monotonic()
+    post = quiet_stage.fan().asks(quiet_stage.square, BALM)
+    await quiet_stage.until(lambda: quiet_stage.platform.sent("/typing"))
+    assert quiet_stage.platform.sent("/typing")[0].at - began < 4.0  # three, and one for a busy machine
+    slow.gate.set()
+    await quiet_stage.reply(post)
+
+
+async def test_a_tag_that_could_not_be_stored_is_read_again(stage: Stage, caplog: pytest.LogCaptureFixture) -> None:
+    await stage.reply(stage.fan().asks(stage.side, MIST))
+    with closing(sqlite3.connect(stage.folder / "stage.db", isolation_level=None)) as other:
+        other.execute("BEGIN IMMEDIATE")
+        post = stage.fan("tin-lantern").asks(stage.square, BALM)
+        await stage.until_local(lambda: "accept: the database" in caplog.text, 25)
+        other.execute("ROLLBACK")
+    await stage.reply(post)
+    assert len(stage.replies(post)) == 1
 
 
 async def test_slow_times_are_said_once(quiet_stage: Stage) -> None:
