@@ -13,6 +13,7 @@ from rules.assessment import Assessment, Finding, Severity, Virtue
 from rules.catalogue import Catalogue, load_catalogue
 from rules.recipe import Line, Recipe
 
+PURE_WATER = 0.99  # from here on the error bar reaches 1, which nothing but water has
 RANK = {Severity.AVOID: 0, Severity.FIX: 1, Severity.NOTE: 2}
 
 
@@ -77,6 +78,8 @@ def finding_facts(scene: Scene, finding: Finding) -> dict[str, Any]:
             "low": Figure(finding.value.low),
             "high": Figure(finding.value.high),
         }
+        if finding.unit == "water activity" and finding.value.best > PURE_WATER:
+            facts["value"] = scene.phrases.say("frame", "above", value=Figure(PURE_WATER))
     if finding.limit is not None:
         facts |= {
             "limit": Figure(nearest_edge(finding.limit, finding.value)),
