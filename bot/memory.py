@@ -7,12 +7,14 @@ from bot.queue.likeness import LikenessIndex, Sketch, likeness
 from bot.queue.rulings import reaches
 from bot.store.cases import CaseState, CaseTable
 from bot.store.database import Database
+from bot.store.episodes import EpisodeTable
 from bot.store.rulings import RulingTable
 from bot.store.tags import TagTable
 from bot.triage import Recollection
 from rules.recipe import Recipe
 
 LOOKED_AT = 20
+LATELY = 3  # episodes whose hazards count as shown not long ago (own choice)
 
 
 class Memory:
@@ -22,6 +24,7 @@ class Memory:
         self._cases = CaseTable(database)
         self._rulings = RulingTable(database)
         self._tags = TagTable(database)
+        self._episodes = EpisodeTable(database)
         self._index = LikenessIndex()
         self._newest = 0
 
@@ -32,8 +35,9 @@ class Memory:
         """The case of this recipe, who asked before, and a ruling that reaches it."""
         await self._catch_up()
         found = self._index.like(wanted)
+        lately = await self._episodes.lately_shown(LATELY)
         if not found:
-            return Recollection()
+            return Recollection(history=History(people=1, lately=lately))
         case = self._index.same(wanted, found)
         like = [number for _, number in found[:LOOKED_AT]]
         standing = await self._cases.standing(sorted({*like, *([case] if case else [])}), author_key)
@@ -42,6 +46,7 @@ class Memory:
         variant = self._index.variant(wanted, found) if case is None else None
         history = History(
             covered=covered,
+            lately=lately,
             variant=variant,
             variant_verdict=self._index[variant].verdict if variant else None,
         )
@@ -52,11 +57,14 @@ class Memory:
             "people": people + (not asked),
             "dropped": state is CaseState.DROPPED,
             "taken": state is CaseState.TAKEN,
+            "recent": await self._tags.recent_people(case),
         }
         ruling = await self._rulings.standing(case)
         if ruling is not None and not reaches(ruling, self._index[case], wanted):
             ruling = None
-        return Recollection(case=case, history=history.model_copy(update=known), ruling=ruling)
+        covered_at = await self._episodes.address_of(case)
+        history = history.model_copy(update=known)
+        return Recollection(case=case, history=history, ruling=ruling, covered_at=covered_at)
 
     async def _catch_up(self) -> None:
         for case, known in await self._cases.sketches_after(self._newest):

@@ -28,13 +28,17 @@ class Delivery(StrEnum):
 
 
 class Answer(Frozen):
-    """What is said to one message. `more` is the long form behind the button; `urgent` ones go first."""
+    """What is said to one message. `more` is the long form behind the button; `urgent` ones go first.
+
+    `news` is said beside the first answer and does not replace it.
+    """
 
     message_id: str
     channel: str
     text: str
     more: str | None
     urgent: bool
+    news: bool = False
 
 
 class Outgoing(Answer):

@@ -16,9 +16,9 @@ from bot.words.clean import whole_characters
 from bot.words.finding import Scene
 from bot.words.more import long_reply
 from bot.words.phrases import Phrases, load_phrases
-from bot.words.reply import short_reply
+from bot.words.reply import LIMIT, short_reply
 from bot.words.urgent import urgent_reply
-from nlp.reading import Emergency, Kind, Reading
+from nlp.reading import Emergency, Kind, Note, Reading
 from rules.assessment import Assessment, Jurisdiction
 from rules.recipe import Circumstance, Frozen, Recipe
 
@@ -34,11 +34,13 @@ class Reads(Protocol):
 
 
 class Recollection(Frozen):
-    """What is known of a recipe before this message: its case, its history, and a ruling that reaches it."""
+    """What is known of a recipe before this message: its case, its history, a ruling that reaches it,
+    and the address of an episode that covered it."""
 
     case: int | None = None
     history: History = History(people=1)
     ruling: Ruling | None = None
+    covered_at: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -173,9 +175,18 @@ def _item(
         ),
         case=recollection.case,
         ruling=recollection.ruling,
-        reply=short_reply(scene, judged.reading.notes, recollection.ruling),
+        reply=_reply(scene, judged.reading.notes, recollection),
         more=long_reply(scene, jurisdiction, recollection.ruling) if context.with_more else "",
     )
+
+
+def _reply(scene: Scene, notes: frozenset[Note], recollection: Recollection) -> str:
+    """The short reply; its end names the episode that covered the recipe."""
+    if recollection.covered_at is None:
+        return short_reply(scene, notes, recollection.ruling)
+    covered = scene.phrases.say("frame", "covered_here", address=recollection.covered_at)
+    room = LIMIT - len(covered) - 1
+    return f"{short_reply(scene, notes, recollection.ruling, room)} {covered}"
 
 
 def _without_recipe(reading: Reading, jurisdiction: Jurisdiction, phrases: Phrases) -> str:

@@ -16,6 +16,9 @@ from rules.recipe import Frozen, Recipe
 SEVERITY = {Verdict.AVOID: 1.0, Verdict.FIX: 0.6, Verdict.UNCLEAR: 0.5, Verdict.FINE: 0.1}
 CROWD = 32  # so many distinct people make the full mark for demand
 THRESHOLD = 0.45  # from this score on a case is worth a look
+RECENT_CROWD = 8  # so many people among the latest tags make the full mark for a rush
+RUSH = 0.25  # what a rush adds to the mark for demand
+STALE = 0.3  # what a hazard teaches that an episode showed not long ago
 LESSON = 3  # so many different hazards make the full mark for teaching
 
 
@@ -52,9 +55,11 @@ NO_INTEREST = Interest(queued=False, score=0.0)
 
 class History(Frozen):
     """What is known of a recipe before this message: distinct people, and how like it is to one already
-    taken."""
+    taken. `recent` counts people among the latest tags; `lately` are hazards that the last episodes showed."""
 
     people: int = 0
+    recent: int = 0
+    lately: frozenset[str] = frozenset()
     covered: float = 0.0
     dropped: bool = False
     taken: bool = False
@@ -77,7 +82,7 @@ def interest(
         "novelty": _novelty(history, phrases),
         "severity": (SEVERITY[assessment.verdict], phrases.raw("why", f"severity_{assessment.verdict}")),
         "uncertainty": _uncertainty(recipe, assessment, phrases),
-        "teaching": _teaching(assessment, known, phrases),
+        "teaching": _teaching(assessment, known, history, phrases),
     }
     total = sum(getattr(weights, name) for name in marks) or 1.0
     parts = [
@@ -104,7 +109,8 @@ def _demand(history: History, phrases: Phrases) -> tuple[float, str]:
     """Each doubling of the number of people counts the same."""
     people = max(1, history.people)
     words = phrases.say("why", "demand", people=people) if people > 1 else phrases.raw("why", "demand_one")
-    return min(1.0, math.log2(people) / math.log2(CROWD)), words
+    rush = RUSH * min(1.0, math.log2(max(1, history.recent)) / math.log2(RECENT_CROWD))
+    return min(1.0, math.log2(people) / math.log2(CROWD) + rush), words
 
 
 def _novelty(history: History, phrases: Phrases) -> tuple[float, str]:
@@ -125,7 +131,7 @@ def _uncertainty(recipe: Recipe, assessment: Assessment, phrases: Phrases) -> tu
     return mark, phrases.say("why", "uncertainty_amounts", estimated=estimated, lines=lines)
 
 
-def _teaching(assessment: Assessment, known: Sketch, phrases: Phrases) -> tuple[float, str]:
+def _teaching(assessment: Assessment, known: Sketch, history: History, phrases: Phrases) -> tuple[float, str]:
     """A number held against a limit teaches more than a word; a sound recipe is the contrast."""
     hazards = known.hazards
     if not hazards:
@@ -133,6 +139,7 @@ def _teaching(assessment: Assessment, known: Sketch, phrases: Phrases) -> tuple[
         return (0.4, phrases.raw("why", "teaching_fine")) if explained else (0.0, "")
     grave = [f for f in assessment.findings if f.severity is not Severity.NOTE]
     numbered = any(f.value is not None and f.limit is not None for f in grave)
-    mark = min(1.0, len(hazards) / LESSON + (0.2 if numbered else 0.0))
+    fresh = sum(STALE if hazard in history.lately else 1.0 for hazard in hazards)
+    mark = min(1.0, fresh / LESSON + (0.2 if numbered else 0.0))
     names = ", ".join(phrases.word("hazard_name", hazard) for hazard in hazards[:3])
     return mark, phrases.say("why", "teaching", hazards=names)

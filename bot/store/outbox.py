@@ -5,7 +5,7 @@ from __future__ import annotations
 from bot.store.database import Database, Transaction
 from bot.tag import Answer, Outgoing
 
-COLUMNS = "nonce AS id, message_id, part, channel, text, more, urgent"
+COLUMNS = "nonce AS id, message_id, part, channel, text, more, urgent, news"
 
 
 class OutboxTable:
@@ -19,8 +19,8 @@ class OutboxTable:
         """
         parts = "SELECT COALESCE(MAX(part) + 1, 0) AS part FROM outbox WHERE message_id = :message_id"
         sql = (
-            "INSERT INTO outbox (message_id, part, nonce, channel, text, more, urgent, created_at)"
-            " SELECT :message_id, part, :message_id || '-' || part, :channel, :text, :more, :urgent, :now"
+            "INSERT INTO outbox (message_id, part, nonce, channel, text, more, urgent, news, created_at)"
+            " SELECT :message_id, part, :message_id || '-' || part, :channel, :text, :more, :urgent, :news, :now"
             f" FROM ({parts})"
         )
         await transaction.run(sql, {**answer.model_dump(), "now": now})

@@ -55,6 +55,7 @@ class PrivacyTable:
             return False
         await transaction.run(f"{CLEARED} WHERE message_id = ?", (message_id,))
         await transaction.run("UPDATE replies SET token = NULL WHERE message_id = ?", (message_id,))
+        await transaction.run("DELETE FROM followers WHERE message_id = ?", (message_id,))
         for case in await untag(transaction, message_id):
             await self._anonymous(transaction, case)
         return True

@@ -20,6 +20,7 @@ class TagRow(Frozen):
     tagged_at: int
 
 
+LATEST = 500  # so many tags are the recent ones
 COLUMNS = ", ".join(TagRow.model_fields)
 GAPS = ", ".join(f":{name}" for name in TagRow.model_fields)
 
@@ -39,6 +40,14 @@ class TagTable:
         )
         rows = await self._database.rows(sql, (author_key, channel))
         return Recipe.model_validate_json(rows[0][0]) if rows else None
+
+    async def recent_people(self, case: int) -> int:
+        """Distinct people who asked about a case among the latest messages."""
+        sql = (
+            "SELECT COUNT(DISTINCT author_key) FROM tags WHERE case_id = ?"
+            " AND rowid > (SELECT MAX(rowid) FROM tags) - ?"
+        )
+        return int((await self._database.rows(sql, (case, LATEST)))[0][0])
 
     async def kinds(self) -> dict[str, int]:
         """How many messages of each kind."""
