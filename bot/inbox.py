@@ -4,11 +4,14 @@ from __future__ import annotations
 
 import asyncio
 from collections.abc import Callable
+from contextlib import suppress
 
 from bot.people import People
 from bot.store.database import Database
 from bot.store.inbox import Accepted, InboxTable
 from bot.tag import Tag
+
+LOOK_AGAIN_SECONDS = 20.0
 
 
 class Inbox:
@@ -47,11 +50,12 @@ class Inbox:
         return new
 
     async def wait(self) -> None:
-        """Returns when something may be waiting: after an acceptance, or at once where one is waiting
-        already."""
+        """Returns when something may be waiting: after an acceptance, at once where one is waiting already, or
+        after a while, since another program may have put a message back into the line."""
         self._arrived.clear()
         if await self.table.waiting() == 0:
-            await self._arrived.wait()
+            with suppress(TimeoutError):
+                await asyncio.wait_for(self._arrived.wait(), LOOK_AGAIN_SECONDS)
 
     def announce(self) -> None:
         """Wakes the worker: something may be waiting that did not come through `accept`."""

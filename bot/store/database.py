@@ -15,7 +15,8 @@ from bot.store.errors import NewerDatabaseError, store_error
 from bot.store.migrate import migrate, schema_number, steps
 
 BUSY_MILLISECONDS = 5000
-PRAGMAS = ("journal_mode = WAL", "synchronous = FULL", "foreign_keys = ON")
+# secure_delete: what is deleted is overwritten with zeros, so that no later backup holds it.
+PRAGMAS = ("journal_mode = WAL", "synchronous = FULL", "foreign_keys = ON", "secure_delete = ON")
 Values = Sequence[Any] | Mapping[str, Any]
 
 
@@ -94,6 +95,8 @@ async def _connect(path: Path, busy_milliseconds: int) -> aiosqlite.Connection:
     connection: aiosqlite.Connection | None = None
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
+        if not path.exists():
+            path.touch(0o600)  # people's words: for the owner of the program alone
         # Tried here first: where aiosqlite's own thread fails to open, it outlives the event loop.
         sqlite3.connect(path).close()
         connection = await aiosqlite.connect(path, isolation_level=None)
