@@ -17,6 +17,7 @@ from typing import TYPE_CHECKING, Annotated, Any, BinaryIO
 
 import typer
 
+from bot.episode_cli import episode
 from bot.operate_cli import backup, doctor, inbox, restore
 from bot.queue_cli import queue
 
@@ -44,6 +45,7 @@ app.add_typer(queue, name="queue")
 app.add_typer(inbox, name="inbox")
 for command in (doctor, backup, restore):
     app.command()(command)
+app.add_typer(episode, name="episode")
 
 Db = Annotated[
     Path | None,
@@ -168,13 +170,14 @@ def _fault(error: Exception) -> str:
 def _code_of(error: Exception) -> int | None:
     """The exit code of an error that we know; None for a fault of the program."""
     from bot.desk import NoSuchCaseError
+    from bot.episode import EpisodeError
     from bot.settings import SettingsError
     from bot.store.errors import StoreError
     from bot.words.phrases import MissingPhraseError
     from rules.catalogue import CatalogueError
     from rules.law.tables import LawError
 
-    if isinstance(error, NoSuchCaseError):
+    if isinstance(error, (NoSuchCaseError, EpisodeError)):
         return BAD_INPUT
     if isinstance(error, SettingsError):
         return SETTINGS
