@@ -10,7 +10,7 @@ import discord
 
 from bot.platform.house import House
 from bot.platform.intake import Intake
-from bot.platform.outcome import outcome_of
+from bot.platform.outcome import outcome_of, permissions
 from bot.store.errors import StoreError
 
 log = logging.getLogger(__name__)
@@ -113,8 +113,8 @@ class CatchUp:
         for guild in self._client.guilds:
             channels: list[Readable] = [*guild.text_channels, *guild.voice_channels, *guild.threads]
             for channel in channels:
-                allowed = channel.permissions_for(guild.me)
-                readable = allowed.read_messages and allowed.read_message_history
+                allowed = permissions(channel)
+                readable = allowed is None or (allowed.view_channel and allowed.read_message_history)
                 if readable and (channel.last_message_id or 1) > since:
                     yield channel
 

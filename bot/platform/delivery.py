@@ -39,6 +39,9 @@ class Delivery:
             return await self._troubled(outgoing, outcome_of(error), error)
         self.doubtful.discard(outgoing.id)
         await self._settle(outgoing, post_id)
+        if known is not None:
+            seconds = (self._house.clock() - known.received_at) / 1000
+            self._house.metrics.reply_seconds.observe(max(0.0, seconds))
         return Outcome.SENT
 
     async def _troubled(self, outgoing: Outgoing, found: Outcome, error: Exception) -> Outcome:

@@ -19,7 +19,7 @@ class Metrics:
         self.presses = self._counter("presses", "Buttons, commands and forms", "act")
         self.reply_seconds = Histogram(
             "watchglass_reply_seconds",
-            "From acceptance to the answer on the wire",
+            "From the post on the platform to its answer there",
             buckets=SECONDS,
             registry=self.registry,
         )

@@ -7,9 +7,6 @@ from enum import Enum
 import aiohttp
 import discord
 
-NO_TOKEN = 50027  # an interaction's time is over
-CHANNEL_CODES = frozenset({50001, 50013, 160002})
-
 
 class Outcome(Enum):
     SENT = "sent"
@@ -41,11 +38,22 @@ def needed(channel: object) -> tuple[str, ...]:
 
 
 def missing(channel: object) -> list[str]:
-    """Which of them we lack; empty where the channel is not known."""
-    if not isinstance(channel, (discord.abc.GuildChannel, discord.Thread)) or channel.guild.me is None:
+    """Which of them we lack; empty where that cannot be known, so that the platform itself says it."""
+    if not isinstance(channel, (discord.abc.GuildChannel, discord.Thread)):
         return []
-    try:
-        have = channel.permissions_for(channel.guild.me)
-    except discord.ClientException:  # a thread whose parent is not known
+    have = permissions(channel)
+    # Posts came from there: where not even seeing it seems allowed, our picture is incomplete.
+    if have is None or not have.view_channel:
         return []
     return [name for name in needed(channel) if not getattr(have, name)]
+
+
+def permissions(channel: discord.abc.GuildChannel | discord.Thread) -> discord.Permissions | None:
+    """Ours in the channel; None where roles, parent or our own member are not known."""
+    me = channel.guild.me
+    if me is None or channel.guild.default_role is None or not me.guild_permissions.value:
+        return None
+    try:
+        return channel.permissions_for(me)
+    except discord.ClientException:  # a thread whose parent is not known
+        return None

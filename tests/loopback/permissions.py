@@ -7,7 +7,6 @@ from enum import IntFlag
 
 class Allow(IntFlag):
     ADMINISTRATOR = 1 << 3
-    MANAGE_GUILD = 1 << 5
     VIEW_CHANNEL = 1 << 10
     SEND_MESSAGES = 1 << 11
     MANAGE_MESSAGES = 1 << 13
