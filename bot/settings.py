@@ -5,10 +5,10 @@ from __future__ import annotations
 
 import difflib
 import os
+import tomllib
 from pathlib import Path
 from typing import Annotated
 
-import tomli
 from platformdirs import user_config_path, user_data_path
 from pydantic import AliasChoices, BeforeValidator, Field, SecretStr, ValidationError
 from pydantic_settings import (
@@ -100,7 +100,7 @@ def load_settings(**given: object) -> Settings:
         return Settings(**{key: value for key, value in given.items() if value is not None})  # type: ignore[arg-type]
     except ValidationError as error:
         raise SettingsError([_fault(detail["loc"], detail["msg"]) for detail in error.errors()]) from None
-    except tomli.TOMLDecodeError as error:
+    except tomllib.TOMLDecodeError as error:
         raise SettingsError([f"{file} is not TOML ({error}); correct that line"]) from None
     except (OSError, UnicodeDecodeError) as error:
         raise SettingsError([f"{file} cannot be read ({error}); make it readable or remove it"]) from None
@@ -131,6 +131,4 @@ def _refuse_unknown_variables() -> None:
 
 def _fault(place: tuple[int | str, ...], message: str) -> str:
     name = ".".join(map(str, place)) or "settings"
-    return (
-        f"{name}: {message}; set {PREFIX}{name.upper().replace('.', '__')} or correct it in {config_file()}"
-    )
+    return f"{name}: {message}; set {PREFIX}{name.upper().replace('.', '__')} or correct it in {config_file()}"
