@@ -17,6 +17,7 @@ from typing import TYPE_CHECKING, Annotated, Any, BinaryIO
 
 import typer
 
+from bot.brief_cli import brief
 from bot.episode_cli import episode
 from bot.operate_cli import backup, doctor, inbox, restore
 from bot.queue_cli import queue
@@ -46,6 +47,7 @@ app.add_typer(inbox, name="inbox")
 for command in (doctor, backup, restore):
     app.command()(command)
 app.add_typer(episode, name="episode")
+app.add_typer(brief)
 
 Db = Annotated[
     Path | None,

@@ -9,6 +9,7 @@ from urllib.parse import urlsplit
 from bot.desk import Desk, NoSuchCaseError
 from bot.episode_order import suggested
 from bot.outbox import milliseconds
+from bot.queue.rulings import Ruling
 from bot.store.cases import Case, CaseState, Order
 from bot.store.database import Database
 from bot.store.episodes import Episode, EpisodeTable, Segment
@@ -72,6 +73,12 @@ class Studio:
         cases = [await self._desk.cases.get(s.case_id) if s.case_id else None for s in segments]
         planned = (Planned(segment=s, case=c) for s, c in zip(segments, cases, strict=True))
         return Plan(episode=found, segments=tuple(planned))
+
+    async def rulings(self, plan: Plan) -> dict[int, Ruling]:
+        """The creator's rulings in force on the cases of a plan, by case."""
+        cases = [planned.case.id for planned in plan.segments if planned.case is not None]
+        found = {case: await self._desk.rulings.standing(case) for case in cases}
+        return {case: ruling for case, ruling in found.items() if ruling is not None}
 
     async def add(self, episode: int, case: int, who: str) -> bool:
         """Takes the case for the episode; False where it is in it already. Raises NoSuchCaseError too."""

@@ -111,7 +111,8 @@ def _spread(scene: Scene, key: str, value: Interval) -> str:
     return scene.phrases.say("more", f"{key}_range", value=best, low=low, high=high)
 
 
-def _measures(scene: Scene) -> Iterator[str]:
+def measure_rows(scene: Scene) -> Iterator[dict[str, str]]:
+    """Each measure that the recipe gives: its name, value, unit, low and high as they are printed."""
     phrases = scene.phrases
     for name in MEASURES:
         value: Interval | None = getattr(scene.assessment.measures, name)
@@ -120,10 +121,13 @@ def _measures(scene: Scene) -> Iterator[str]:
         low, best, high = short(value.low), short(value.best), short(value.high)
         if name == "preservative_effective":
             best = low = high = phrases.raw("more", "yes" if value.best > 0 else "no")
-        key = "measure" if low == high else "measure_range"
-        unit = phrases.raw("measure_unit", name)
-        label = phrases.raw("measure", name)
-        yield phrases.say("more", key, name=label, value=best, unit=unit, low=low, high=high)
+        unit, label = phrases.raw("measure_unit", name), phrases.raw("measure", name)
+        yield {"name": label, "value": best, "unit": unit, "low": low, "high": high}
+
+
+def _measures(scene: Scene) -> Iterator[str]:
+    for row in measure_rows(scene):
+        yield scene.phrases.say("more", "measure" if row["low"] == row["high"] else "measure_range", **row)
 
 
 def _finding(scene: Scene, finding: Finding) -> str:

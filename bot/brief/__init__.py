@@ -1,0 +1,1 @@
+"""The episode brief: what to cover, with which numbers, pictures and demonstrations."""
