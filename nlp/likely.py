@@ -18,7 +18,7 @@ from numpy.typing import NDArray
 from rules.products import Product
 from rules.recipe import Contact, Site
 
-_SECOND_SITE = 0.3  # a place this likely is judged too
+_SECOND_SITE = 0.2  # a place this likely is judged too
 
 
 @dataclass(frozen=True, slots=True)
