@@ -33,10 +33,15 @@ class CatchUp:
         self._reading = asyncio.Lock()
 
     async def start(self) -> None:
-        """The last post that an earlier run saw; at the very first start this moment: nothing old is answered."""
+        """The last post that an earlier run saw; at the very first start this moment: nothing old is answered.
+
+        That moment is written down at once: a crash in the first seconds must not move it.
+        """
         self._saved = int(await self._house.views.mark(MARK) or 0)
-        first = discord.utils.time_snowflake(discord.utils.utcnow()) + MARGIN
-        self._gap = max(self._house.last_seen, self._saved) or first
+        if not self._saved:
+            self._saved = discord.utils.time_snowflake(discord.utils.utcnow()) + MARGIN
+            await self._house.views.set_mark(MARK, str(self._saved))
+        self._gap = max(self._house.last_seen, self._saved)
         self._house.last_seen = max(self._house.last_seen, self._saved)
 
     async def keep(self) -> None:

@@ -17,7 +17,7 @@ from bot.words.clean import cut
 log = logging.getLogger(__name__)
 LONGEST = 2000
 TOKEN_MILLISECONDS = 14 * 60 * 1000  # the platform's quarter of an hour, less a minute
-LOOKED_BACK = 100
+LOOKED_BACK = 2000  # posts after the question, in a channel that went on talking while the answer was late
 
 
 class Delivery:
@@ -26,6 +26,8 @@ class Delivery:
     def __init__(self, house: House, client: discord.Client) -> None:
         self._house, self._client = house, client
         self.doubtful: set[str] = set()
+        # When a backup was put back (milliseconds UTC): what came before may have been answered after that backup.
+        self.restored_at = 0
 
     async def deliver(self, outgoing: Outgoing) -> Outcome:
         """Tries once and writes down what is final. Raises StoreError."""
@@ -75,9 +77,14 @@ class Delivery:
             post = self._partial(outgoing.channel, known.reply_id)
             await post.edit(content=text, view=self._view(outgoing, public=True))
             return known.reply_id
-        elif outgoing.id in self.doubtful and not outgoing.news and (found := await self._already_there(outgoing)):
+        elif self._in_doubt(outgoing, known) and (found := await self._already_there(outgoing)):
             return found
         return await self._reply(outgoing, known, text)
+
+    def _in_doubt(self, outgoing: Outgoing, known: Reply | None) -> bool:
+        if outgoing.news:
+            return False
+        return outgoing.id in self.doubtful or (known is not None and known.received_at < self.restored_at)
 
     def _view(self, outgoing: Outgoing, *, public: bool) -> discord.ui.View:
         return reply_view(

@@ -13,6 +13,7 @@ from bot.platform.delivery import Delivery
 from bot.platform.house import House
 from bot.platform.notices import Notices
 from bot.platform.outcome import Outcome, missing
+from bot.store.backup import RESTORED
 from bot.store.errors import StoreError
 from bot.tag import Outgoing
 
@@ -36,6 +37,7 @@ class Sender:
         """For ever; ends when cancelled, and lets nothing half done behind that a restart would not repair."""
         try:
             self._delivery.doubtful.update(await self._house.outbox.table.in_doubt())
+            self._delivery.restored_at = int(await self._house.views.mark(RESTORED) or 0)
             while True:
                 try:
                     await self._round()

@@ -1,0 +1,1 @@
+"""Faults on purpose, against the real program in its own process, the loopback platform and the real database."""
