@@ -20,6 +20,7 @@ _NEVER = 99.0
 _AMOUNT_LINE = 1.2  # price of a line break beside a line that holds nothing but an amount
 _WORD = 0.8
 _STRENGTH = 0.6  # price of taking a percentage for the strength of a thing, where another amount says how much
+_ONE_WORD = 0.9  # what may stand between a count and its name: one plain word
 _WIDTH = 4  # open states kept
 
 _RIGHT_PRICES = {
@@ -37,6 +38,8 @@ _LEFT_PRICES = {
     "from": 0.3, "anywhere": 0.1, "somewhere": 0.1, "between": 0.1, "up": 0.1, "x": 0.0,
 }  # fmt: skip
 
+_CHOICE = frozenset({"choice", "choosing", "liking", "preference"})
+
 Item = Measure | Mention
 
 
@@ -45,7 +48,9 @@ def attach(
 ) -> dict[int, Measure]:
     """The amount for each mention, by the mention's first token. A bracket with names is paired within itself."""
     with_names = {layout.bracket[mention.start] for mention in mentions}
-    prices = _Prices(words, layout, lexicon, with_names, measures)
+    measured = {layout.bracket[measure.start] for measure in measures}
+    aside = with_names | {number for number in range(1, len(layout.brackets) + 1) if number not in measured}
+    prices = _Prices(words, layout, lexicon, aside, measures)
     lots: dict[int, list[Item]] = {}
     for item in _in_order(mentions, measures):
         number = layout.bracket[item.start]
@@ -55,6 +60,16 @@ def attach(
         for mention, measure in _cheapest(lot, prices):
             pairs[mention.start] = measure
     return pairs
+
+
+def _left_open(words: Words) -> set[int]:
+    """Tokens of "of your choice", "of choice", which part no amount from its name."""
+    free: set[int] = set()
+    for at, word in enumerate(words.norm):
+        if word in _CHOICE:
+            first = at - 1 if words.at(at - 1) == "of" else at - 2 if words.at(at - 2) == "of" else at
+            free.update(range(first, at + 1) if first < at else ())
+    return free
 
 
 def _in_order(mentions: Sequence[Mention], measures: Sequence[Measure]) -> list[Item]:
@@ -68,11 +83,12 @@ class _Prices:
     def __init__(
         self, words: Words, layout: Layout, lexicon: Lexicon, closed: set[int], measures: Sequence[Measure]
     ) -> None:
-        grade = lexicon.words["grade"]
+        grade = lexicon.words["grade"] | lexicon.words["colour"]
+        free = _left_open(words)
         figures = {at for measure in measures for at in range(measure.start, measure.end)}
         right, left = [], []
         for at, word in enumerate(words.norm):
-            if at in figures:
+            if at in figures or at in free:
                 right.append(0.05)
                 left.append(0.05)
                 continue
@@ -91,7 +107,7 @@ class _Prices:
 
     def right(self, measure: Measure, mention: Mention) -> float:
         price = self._right[mention.start] - self._right[measure.end]
-        if measure.unit is None and price > 0.7:
+        if measure.unit is None and price > _ONE_WORD:
             return _NEVER
         dotted = 0.4 if self.words.at(measure.end - 1) == "." else 0.0
         return price + dotted - self._relief(measure, 5.0, measure.end)

@@ -37,7 +37,7 @@ def number_at(words: Words, at: int, lexicon: Lexicon) -> Number | None:
         return None
     second = _range_end(words, first, lexicon)
     if second is None:
-        return Number(first.value, first.value, first.value, first.end)
+        return Number(first.value, first.value, first.value, _other_choice(words, first, lexicon))
     low, high = sorted((first.value, second.value))
     return Number(low, (low + high) / 2, high, second.end)
 
@@ -52,6 +52,14 @@ def _vague(words: Words, at: int, lexicon: Lexicon) -> Number | None:
     if words.at(begin) == "bit" and words.at(begin + 1) != "of":
         return None
     return Number(*bounds, begin + 1, False) if bounds else None
+
+
+def _other_choice(words: Words, first: Value, lexicon: Lexicon) -> int:
+    """ "1/2 or 1/4 cup": the first counts, and the smaller one behind it is passed over."""
+    if words.at(first.end) != "or" or figure(words.at(first.end + 1)) is None:
+        return first.end
+    second = value_at(words, first.end + 1, lexicon)
+    return second.end if second is not None and second.value < first.value else first.end
 
 
 def _range_end(words: Words, first: Value, lexicon: Lexicon) -> Value | None:

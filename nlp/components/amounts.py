@@ -10,6 +10,7 @@ from spacy.tokens import Doc
 from nlp.components.cues import cues_of, lexicon_of
 from nlp.lexicon import Lexicon
 from nlp.measure import Measure
+from nlp.notations import joined_with
 from nlp.quantity import Number, Value, and_part, number_at
 from nlp.tokens import Words, figure, register
 from rules.recipe import Unit
@@ -19,9 +20,6 @@ _ALONE = frozenset({
     Unit.PINCH, Unit.HANDFUL, Unit.SPLASH, Unit.SQUIRT, Unit.SPOONFUL, Unit.DROP, Unit.TSP, Unit.TBSP, Unit.CUP,
 })  # fmt: skip
 _FEW = (2.0, 3.0, 6.0)
-_DUAL = frozenset(
-    {"(", "/", "or", "=", "-", "about", "~", "|", "approx", "approximately", "≈", ",", "roughly", "[", "*"}
-)
 _OPENS = frozenset({",", "and", "+", "•", "-", "*", ";", ":", "plus", "with", "&", "."})
 _ABOUT = frozenset(
     {
@@ -45,9 +43,6 @@ _ABOUT = frozenset(
 )
 _HEADS_COLUMN = frozenset({"/", "(", "in", "|", "wt", "all", "w", "weight", "[", ",", "-"})
 _COLUMN = frozenset({Unit.PERCENT, Unit.G, Unit.DROP, Unit.TSP, Unit.TBSP, Unit.ML, Unit.PART, Unit.OZ, Unit.CUP})
-_TEASPOONS = {Unit.TSP: 1.0, Unit.TBSP: 3.0, Unit.FLOZ: 6.0, Unit.CUP: 48.0}
-_MASS = frozenset({Unit.G, Unit.MG, Unit.KG, Unit.OZ, Unit.LB})
-_VOLUME = frozenset({Unit.ML, Unit.L, Unit.TSP, Unit.TBSP, Unit.CUP, Unit.FLOZ})
 
 
 def amounts(doc: Doc) -> Doc:
@@ -68,10 +63,9 @@ def amounts(doc: Doc) -> Doc:
             measure = replace(measure, unit=found[-1].unit)  # "three tablespoons of this and one of that"
         if _is_yield(words, measure, skipped):
             measure = replace(measure, size=True)
-        if found and _dual(words, found[-1], measure):
-            found[-1] = replace(found[-1], end=_closed(words, measure.end))
-        elif found and (total := _sum(words, found[-1], measure)) is not None:
-            found[-1] = total
+        joined = joined_with(words, found[-1], measure) if found else None
+        if joined is not None:
+            found[-1] = joined
         else:
             found.append(measure)
         at = measure.end
@@ -81,11 +75,14 @@ def amounts(doc: Doc) -> Doc:
 
 
 def _default_unit(doc: Doc, lexicon: Lexicon, found: list[Measure]) -> Unit | None:
-    """The unit that a heading names for all figures: "wt%:", "(drops)", "all in grams", a column "%"."""
+    """The unit that a heading or the first line names for all figures: "wt%:", "all in grams", a column "%"."""
     words: Words = doc._.words
     bare = sum(1 for measure in found if measure.unit is None and measure.written and not measure.size)
     if bare < 2 or bare * 2 < len(found):
         return None
+    closing = [measure for measure in found if words.is_break(measure.end)]
+    if len(closing) > bare and closing[0].unit in _COLUMN and closing[0].unit is not Unit.PART:
+        return closing[0].unit  # "Water 77 %", and figures only at the ends of the lines below
     taken = {at for measure in found for at in range(measure.start, measure.end)}
     for at in range(len(words)):
         if at in taken or not (words.at(at - 1) in _HEADS_COLUMN or words.at(at - 2) in ("in", "all")):
@@ -188,12 +185,16 @@ def _unit_at(words: Words, at: int, lexicon: Lexicon) -> tuple[Unit | None, int]
         end += 1
     if words.at(end) == "by" and words.at(end + 1) in ("weight", "volume"):
         end += 2
+    if unit is Unit.PERCENT and words.norm[end : end + 3] in (["w", "/", "w"], ["w", "/", "v"], ["v", "/", "v"]):
+        end += 3
     return unit, end
 
 
 def _bare_unit(words: Words, at: int, lexicon: Lexicon) -> Measure | None:
     """ "pinch of salt", "drops of lavender", "tablespoon of honey": one, or a few where the word is a plural."""
     unit, end = _unit_at(words, at, lexicon)
+    if words.at(end) in ("my", "your", "the", "it", "them"):
+        return None  # "spritz my curls", "scoop it out"
     if (
         unit not in _ALONE
         or len(words.text[at]) < 3
@@ -248,43 +249,6 @@ def _is_yield(words: Words, measure: Measure, after: set[int]) -> bool:
         if measure.start - at > 3 or words.at(at) not in _ABOUT:
             return False
     return True
-
-
-def _sum(words: Words, first: Measure, second: Measure) -> Measure | None:
-    """ "1 tbsp + 1 tsp", "a cup plus 2 tbsp": one amount, in the first unit."""
-    if words.norm[first.end : second.start] not in (["+"], ["plus"], ["and"], ["&"]) or second.size or first.size:
-        return None
-    if first.unit not in _TEASPOONS or second.unit not in _TEASPOONS or first.unit is second.unit:
-        return None
-    share = _TEASPOONS[second.unit] / _TEASPOONS[first.unit]
-    if share >= 1:
-        return None
-    return replace(
-        first,
-        end=second.end,
-        low=first.low + second.low * share,
-        best=first.best + second.best * share,
-        high=first.high + second.high * share,
-    )
-
-
-def _dual(words: Words, first: Measure, second: Measure) -> bool:
-    """ "1/2 oz (15 ml)", "2 tbsp / 30 ml": one amount in two notations; the first counts."""
-    between = words.norm[first.end : second.start]
-    if first.unit is None or second.unit is None or first.unit is second.unit or len(between) > 3:
-        return False
-    if first.size or second.size or not all(word in _DUAL for word in between) or not second.written:
-        return False
-    if "," in between and len(between) == 1:
-        return False
-    measurable = _MASS | _VOLUME
-    if first.unit in measurable and second.unit in measurable:
-        return True
-    return "(" in between or "=" in between
-
-
-def _closed(words: Words, end: int) -> int:
-    return end + 1 if words.at(end) in (")", "]") else end
 
 
 @Language.component("watchglass_amounts", assigns=["doc._.amounts"])
