@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from nlp.draft import Draft, Entry
 from nlp.mention import Found
+from nlp.tokens import Words
+from rules.catalogue import Phase
 from rules.recipe import Unit
 
 _BEFORE = frozenset(
@@ -13,7 +15,10 @@ _AFTER = frozenset(
     {",", "(", ")", "•", "+", "&", "and", "or", "-", "*", ";", ":", "/", ".", "|", '"', "plus", "[", "!", "=", ">"}
 )
 _POINTS_BACK = frozenset({"the", "each", "that", "your", "this"})
-_BULLETS = frozenset({"•", "-", "*", "optional", "(", ")", "_", "+", "#"})
+_BULLETS = frozenset({"•", "-", "*", "optional", "(", ")", "_", "+", "#", "?"})
+_ENDS = frozenset({".", "!", "?", ";"})
+_WITHOUT_FIGURE = frozenset({"desired", "amount", "of", "any", "an", "some", "quantity", "touch"})
+_FRAGMENT = 12  # words
 _VERB_REACH = 7  # words between "add" and the name
 
 
@@ -52,15 +57,19 @@ def _stands(draft: Draft, entry: Entry) -> bool:
         return False
     if entry.mention.found is Found.UNKNOWN:
         return _leads(draft, entry)
-    return _listed(draft, entry) or _put_in(draft, entry)
+    return _listed(draft, entry) or _put_in(draft, entry) or draft.words.at(entry.start - 1) == "per"
 
 
 def _leads(draft: Draft, entry: Entry) -> bool:
     """Nothing but bullets and grade words stands before it on its line, in its list or behind a colon."""
+    words, grade, task = draft.words, draft.lexicon.words["grade"], draft.lexicon.words["task"]
     at = entry.start - 1
-    while draft.words.at(at) in draft.lexicon.words["grade"] or draft.words.at(at) in _BULLETS:
+    if words.at(at) == "of" and words.at(at - 1) in _WITHOUT_FIGURE:
+        while words.at(at) in _WITHOUT_FIGURE:
+            at -= 1
+    while words.at(at) in grade or words.at(at) in _BULLETS or (words.at(at + 1) == "(" and words.at(at) in task):
         at -= 1
-    return draft.words.is_break(at) or draft.words.at(at) in (",", ";", "|", ":") or _numbered(draft, at)
+    return words.is_break(at) or words.at(at) in (",", ";", "|", ":") or _numbered(draft, at)
 
 
 def _numbered(draft: Draft, at: int) -> bool:
@@ -69,6 +78,8 @@ def _numbered(draft: Draft, at: int) -> bool:
 
 def _listed(draft: Draft, entry: Entry) -> bool:
     words = draft.words
+    if _fragment(draft, entry):
+        return True
     ends = (
         words.is_break(entry.end)
         or words.at(entry.end) in _AFTER
@@ -82,17 +93,38 @@ def _listed(draft: Draft, entry: Entry) -> bool:
     return words.at(first) not in draft.lexicon.words["method"] or first == entry.start
 
 
+def _fragment(draft: Draft, entry: Entry) -> bool:
+    """A sentence of nothing but names: "Lemon juice and honey!"."""
+    words, sentence = draft.words, draft.layout.sentence
+    first, last = entry.start, entry.end
+    while first > 0 and sentence[first - 1] == sentence[entry.start] and entry.start - first < _FRAGMENT:
+        first -= 1
+    while last < len(words) and sentence[last] == sentence[entry.start] and last - entry.end < _FRAGMENT:
+        last += 1
+    if words.at(last - 1) not in _ENDS or words.at(first - 1) not in _ENDS:
+        return False
+    inside = [other for other in draft.entries if first <= other.start < last]
+    named = {at for other in inside for at in range(other.start, other.end)}
+    rest = [words.norm[at] for at in range(first, last - 1) if at not in named]
+    return len(inside) > 1 and all(word in ("and", ",", "&", "+") for word in rest)
+
+
 def _put_in(draft: Draft, entry: Entry) -> bool:
     """ "add", "mix in", "fill up with" shortly before it in the same sentence, and not "the" known thing."""
     words = draft.words
-    if words.at(entry.start - 1) in ("the", "your", "this", "that"):
+    if words.at(entry.start - 1) in ("your", "this", "that"):
         return False
     for at in range(entry.start - 1, max(-1, entry.start - 1 - _VERB_REACH), -1):
         if draft.layout.sentence[at] != draft.layout.sentence[entry.start]:
             return False
-        if words.norm[at] in draft.lexicon.words["adding"]:
+        if words.norm[at] in draft.lexicon.words["adding"] and not _only_tells(words, at):
             return True
     return False
+
+
+def _only_tells(words: Words, at: int) -> bool:
+    """ "has been used for ages as the base of": says what a thing is for, and puts nothing in."""
+    return words.norm[at] in ("used", "use", "made") and words.at(at + 1) in ("for", "as", "in", "to", "by")
 
 
 def _carried(draft: Draft, last: Entry | None, entry: Entry) -> bool:
@@ -106,6 +138,8 @@ def _carried(draft: Draft, last: Entry | None, entry: Entry) -> bool:
 def _general_repeat(draft: Draft, entry: Entry, wanted: list[Entry]) -> Entry | None:
     """ "the wax", "the oils" where beeswax and coconut oil stand in the list already."""
     norm = draft.words.norm
+    if norm[entry.start - 1] == "the" and entry.measure is None and (same := _same_role(draft, entry, wanted)):
+        return same
     said = norm[entry.start : entry.end]
     back = norm[entry.start - 1] in _POINTS_BACK
     loose = len(said) == 1 and (entry.mention.generic or entry.mention.found is Found.BARE)
@@ -123,6 +157,18 @@ def _general_repeat(draft: Draft, entry: Entry, wanted: list[Entry]) -> Entry | 
     return None
 
 
+def _same_role(draft: Draft, entry: Entry, wanted: list[Entry]) -> Entry | None:
+    """ "the essential oil", "the preservative": what the list has of that role."""
+    substance = draft.names.catalogue.get(entry.mention.substance)
+    if substance is None or not substance.generic:
+        return None
+    for other in wanted[-30:]:
+        listed = draft.names.catalogue.get(other.mention.substance)
+        if listed is not None and (substance.roles & listed.roles or substance.phase == listed.phase == Phase.OIL):
+            return other
+    return None
+
+
 def _adds(draft: Draft, earlier: Entry, entry: Entry) -> bool:
     """A second line of the list, or another choice, though the catalogue has one substance for both."""
     if (
@@ -130,9 +176,32 @@ def _adds(draft: Draft, earlier: Entry, entry: Entry) -> bool:
         and draft.words.norm[entry.start : entry.end] != draft.words.norm[earlier.start : earlier.end]
     ):
         return entry.head is earlier or entry.head is earlier.head
-    if entry.measure is None or earlier.measure is None or not _heads_line(draft, entry):
+    if entry.measure is None or earlier.measure is None:
+        return False
+    if _fills_line(draft, earlier) and _fills_line(draft, entry):
+        return draft.layout.line[earlier.start] != draft.layout.line[entry.start]
+    if _looks(draft, earlier) != _looks(draft, entry) and _looks(draft, entry):
+        return True
+    if not _heads_line(draft, entry):
         return False
     return draft.words.at(entry.start - 1) not in _POINTS_BACK and entry.measure.unit is not Unit.PERCENT
+
+
+def _looks(draft: Draft, entry: Entry) -> list[str]:
+    """The colours named right before it or as its first words: red and green dye are two."""
+    colours = draft.lexicon.words["colour"]
+    return [word for word in draft.words.norm[max(0, entry.start - 2) : entry.start + 1] if word in colours]
+
+
+def _fills_line(draft: Draft, entry: Entry) -> bool:
+    """ "Rose clay - 2 tsp." alone on its line, name first and amount last."""
+    words, measure = draft.words, entry.measure
+    if measure is None or measure.start < entry.end or not words.is_break(measure.end + (words.at(measure.end) == ".")):
+        return False
+    at = entry.start - 1
+    while entry.start - at < 6 and not words.is_break(at):
+        at -= 1
+    return words.is_break(at)
 
 
 def _heads_line(draft: Draft, entry: Entry) -> bool:
