@@ -89,7 +89,7 @@ def _bare_names(names: Iterable[str], never_bare: frozenset[str]) -> Iterator[st
 
 def _never_bare(lexicon: Lexicon) -> frozenset[str]:
     """Words that cannot stand for "... oil" by themselves."""
-    kinds = ("stop", "grade", "tool", "container", "form")
+    kinds = ("stop", "grade", "tool", "container", "form", "colour", "purpose")
     return frozenset().union(*(lexicon.words[kind] for kind in kinds), lexicon.units)
 
 

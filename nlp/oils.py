@@ -16,7 +16,8 @@ def settle_names(draft: Draft) -> None:
         scented = counted or (entry.head is not None and heads_of(draft, entry.head)[0] == "essential oil")
         if scented and not _is_oil(draft, entry):
             call_by(draft, entry, ["essential oil"])
-        if entry.mention.found is Found.BARE:
+        pieces = entry.measure is not None and entry.measure.unit is None
+        if entry.mention.found is Found.BARE and not pieces:
             call_by(draft, entry, ["essential oil", "oil"] if counted else ["oil", "butter", "essential oil"])
 
 

@@ -63,13 +63,14 @@ def drop_titles(draft: Draft) -> None:
         entry.dropped = entry.dropped or (entry.start in made and entry.measure is None)
     _drop_from_title(draft)
     for entry, following in zip(entries, [*entries[1:], None], strict=False):
-        if entry.measure is not None or draft.words.at(entry.end) != ":":
+        if entry.measure is not None or draft.words.at(entry.end) not in (":", "-", "="):
             continue
-        heads_line = draft.words.is_break(entry.end + 1)
+        heads_line = draft.words.at(entry.end) == ":" and draft.words.is_break(entry.end + 1)
         listed = (
             following is not None
             and following.measure is not None
             and entry.end < following.measure.start < following.start
+            and (draft.words.at(entry.end) == ":" or following.measure.start == entry.end + 1)
             and draft.layout.line[entry.start] == draft.layout.line[following.start]
         )
         if listed or (heads_line and _is_general(entry)):
@@ -81,7 +82,8 @@ def _drop_from_title(draft: Draft) -> None:
     for hit in draft.named:
         line = draft.layout.line[hit.start]
         mates = draft.on_line.get(line, [])
-        if not mates or any(entry.measure is not None for entry in mates) or not draft.words.is_break(hit.end):
+        end = hit.end + (draft.words.at(hit.end) in (":", "!", "recipe"))
+        if not mates or any(entry.measure is not None for entry in mates) or not draft.words.is_break(end):
             continue
         listed = sum(1 for e in draft.entries if e.measure is not None and draft.layout.line[e.start] > line)
         if listed >= 2:

@@ -209,7 +209,8 @@ def _bare_unit(words: Words, at: int, lexicon: Lexicon) -> Measure | None:
 def _opens_item(words: Words, at: int, end: int, lexicon: Lexicon) -> bool:
     """ "tsp honey", "handful dried sage" at the head of a line or of an item of a list."""
     before = at - 1 if words.at(at - 1) in lexicon.modifiers else at
-    return words.is_word(end) and (words.is_break(before - 1) or words.at(before - 1) in _OPENS)
+    named = words.is_word(end) and words.norm[end] not in lexicon.words["stop"]
+    return named and (words.is_break(before - 1) or words.at(before - 1) in _OPENS)
 
 
 def _equal_parts(words: Words, at: int) -> Measure | None:

@@ -15,6 +15,9 @@ from nlp.tokens import NormalisingTokenizer, Words, register
 from rules.catalogue import Catalogue, Substance
 
 
+_GLITTER = frozenset({"glitter_craft", "glitter_cosmetic"})
+
+
 class Substances:
     """Sets `doc._.mentions`, in order, none overlapping. `learn` fills it, as patterns fill an entity ruler."""
 
@@ -78,6 +81,8 @@ def _with_heads(mentions: list[Mention]) -> list[Mention]:
         before = merged[-1] if merged else None
         if before is not None and mention.generic and before.end == mention.start and not before.generic:
             merged[-1] = replace(mention, start=before.start)
+        elif before is not None and before.end == mention.start and mention.substance in _GLITTER:
+            merged[-1] = replace(mention, start=before.start)  # "soap glitter" is glitter, whatever it is sold for
         else:
             merged.append(mention)
     return merged
