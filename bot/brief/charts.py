@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
 from bot.brief.paint import GREY, WIDTH, Picture, box, write
@@ -21,11 +22,11 @@ if TYPE_CHECKING:
 
 SHOWN = 8  # rows of the composition; the rest is summed up in one
 ROW, HEAD = 18.0, 22.0
-NAME_WIDTH, FIGURE_WIDTH = 118.0, 62.0
+NAME_WIDTH, FIGURE_WIDTH = 106.0, 46.0
 NAME = 20
 SKIN_PH = (4.1, 5.8)  # the skin's surface: source skin_ph of sources.toml, from memory
 SETTLING_PATH = (0.1, 43_200.0)  # minutes on the axis: six seconds to thirty days
-LEAST_LAYER = 4.0
+LEAST_LAYER, JAR = 4.0, 72.0
 
 
 def pictures(scene: Scene) -> list[Picture]:
@@ -111,7 +112,7 @@ def composition(scene: Scene) -> Picture | None:
     )
 
 
-def _scale(scene: Scene, key: str, scale: Scale) -> Picture:
+def _scale(scene: Scene, key: str, scale: Scale, sources: Iterable[str] = ()) -> Picture:
     words = scene.phrases
     reached = [row.name for row in scale.ranges if row.reached]
     not_reached = [row.name for row in scale.ranges if not row.reached]
@@ -122,7 +123,9 @@ def _scale(scene: Scene, key: str, scale: Scale) -> Picture:
         reached=", ".join(reached) or words.raw("picture", "nothing"),
         others=", ".join(not_reached) or words.raw("picture", "nothing"),
     )
-    return Picture(title=scale.heading, alt=alt, height=scale.height, paint=scale.paint)
+    named = "; ".join(dict.fromkeys(sources))
+    source = words.say("picture", "ranges_from", sources=named) if named else ""
+    return Picture(title=scale.heading, alt=alt, height=scale.height, paint=scale.paint, source=source)
 
 
 def spread(value: Interval) -> str:
@@ -156,7 +159,7 @@ def water_activity(scene: Scene) -> Picture | None:
         ticks=ticks,
         place=straight(0.55, 1.0),
     )
-    return _scale(scene, "water_activity", scale)
+    return _scale(scene, "water_activity", scale, (row.source for row in growth_minima().values() if row.matters))
 
 
 def ph(scene: Scene) -> Picture | None:
@@ -166,10 +169,12 @@ def ph(scene: Scene) -> Picture | None:
         return None
     words = scene.phrases
     rows = [(words.raw("picture", "skin"), *SKIN_PH)]
+    sources = [words.raw("picture", "skin_source")]
     for line in scene.recipe.lines:
         row = preservatives().get(line.substance or "")
         if row is not None and len(rows) < 5:
             rows.append((scene.line_name(line), 0.0, row.highest_ph))
+            sources.append(row.source)
     ranges = tuple(
         Range(
             words.say("picture", "span", name=name, low=short(low), high=short(high))
@@ -189,7 +194,7 @@ def ph(scene: Scene) -> Picture | None:
         ticks=tuple((float(tick), str(tick)) for tick in range(0, 15, 2)),
         place=straight(0, 14),
     )
-    return _scale(scene, "ph", scale)
+    return _scale(scene, "ph", scale, sources)
 
 
 def settling(scene: Scene) -> Picture | None:
@@ -224,18 +229,18 @@ def emulsion(scene: Scene) -> Picture | None:
 
     def paint(axes: Axes) -> None:
         write(axes, 4, height - 10, title, bold=True)
-        for x, label in ((8.0, "shaken"), (118.0, "stood")):
+        for x, label in ((8.0, "shaken"), (92.0, "stood")):
             write(axes, x, 8, words.raw("picture", label), size=9)
-            box(axes, x, 18, 90, 100)
-        box(axes, 8, 18, 90, 92, hatch="..", fill=GREY)
+            box(axes, x, 18, JAR, 100)
+        box(axes, 8, 18, JAR, 92, hatch="..", fill=GREY)
         if not parts:
-            box(axes, 118, 18, 90, 92, hatch="..", fill=GREY)
-            write(axes, 216, 64, words.raw("picture", "one_phase"), size=9)
+            box(axes, 92, 18, JAR, 92, hatch="..", fill=GREY)
+            write(axes, 170, 64, words.raw("picture", "one_phase"), size=9)
             return
         layer = min(92 - LEAST_LAYER, max(LEAST_LAYER, 92 * oil.best / (oil.best + water.best)))
-        box(axes, 118, 18, 90, 92 - layer, hatch="---")
-        box(axes, 118, 110 - layer, 90, layer, hatch="////", fill=GREY)
-        write(axes, 214, min(104.0, 110 - layer / 2), words.say("picture", "oil", **facts), size=9)
-        write(axes, 214, max(24.0, 18 + (92 - layer) / 2 - 8), words.say("picture", "water", **facts), size=9)
+        box(axes, 92, 18, JAR, 92 - layer, hatch="---")
+        box(axes, 92, 110 - layer, JAR, layer, hatch="////", fill=GREY)
+        write(axes, 170, min(104.0, 110 - layer / 2), words.say("picture", "oil", **facts), size=9)
+        write(axes, 170, max(24.0, 18 + (92 - layer) / 2 - 8), words.say("picture", "water", **facts), size=9)
 
     return Picture(title=title, alt=alt, height=height, paint=paint)

@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
-WIDTH = 320.0  # points: a phone's width at the text's own size
+WIDTH = 264.0  # points: a phone's width at the text's own size
 PNG_DPI = 200
 POINTS = 72
 INK, PAPER, GREY, BAND = "#000000", "#ffffff", "#d0d0d0", "#e4e4e4"
@@ -31,12 +31,16 @@ class Form(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Picture:
-    """`alt` says in words all that the picture shows; `paint` draws it on axes of WIDTH by `height` points."""
+    """`alt` says in words all that the picture shows; `paint` draws it on axes of WIDTH by `height` points.
+
+    `source` is where the ranges come from; empty where all is computed.
+    """
 
     title: str
     alt: str
     height: float
     paint: Callable[[Axes], None]
+    source: str = ""
 
 
 def draw(pictures: Sequence[Picture], form: Form) -> bytes:

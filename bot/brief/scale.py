@@ -14,7 +14,7 @@ from rules.interval import Interval
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
-LEFT, RIGHT, ROW, HEAD, FOOT = 118.0, WIDTH - 14.0, 17.0, 40.0, 20.0
+LEFT, RIGHT, ROW, HEAD, FOOT = 106.0, WIDTH - 14.0, 17.0, 40.0, 20.0
 NAME = 20
 
 
