@@ -99,17 +99,13 @@ def triage(
     return conclude(judged, recalled, context, jurisdiction)
 
 
-def weigh(
-    reading: Reading, last: Recipe | None, jurisdiction: Jurisdiction, judge: Judge | None = None
-) -> Judged:
+def weigh(reading: Reading, last: Recipe | None, jurisdiction: Jurisdiction, judge: Judge | None = None) -> Judged:
     """Judges the recipes of a reading; a correction is judged as the last recipe amended."""
     recipes, amended = _recipes(reading, last)
     assess = judge or _rules
     assessments = tuple(assess(recipe, jurisdiction) for recipe in recipes)
     sketches = tuple(map(sketch, recipes, assessments))
-    return Judged(
-        reading=reading, recipes=recipes, assessments=assessments, sketches=sketches, amended=amended
-    )
+    return Judged(reading=reading, recipes=recipes, assessments=assessments, sketches=sketches, amended=amended)
 
 
 def conclude(
@@ -124,9 +120,7 @@ def conclude(
     reading = judged.reading
     if not items:
         reply = _without_recipe(reading, jurisdiction, phrases)
-        return Triage(
-            reading=reading, items=(), reply=reply, more="", interest=_message_interest(reading, phrases)
-        )
+        return Triage(reading=reading, items=(), reply=reply, more="", interest=_message_interest(reading))
     reply = several([(item.recipe.product, item.reply) for item in items], phrases)
     if judged.amended:
         reply = several([(None, f"{phrases.raw('frame', 'amended')} {reply}")], phrases)
@@ -171,7 +165,7 @@ def _item(
         assessment=assessment,
         sketch=known,
         interest=interest(
-            recipe, assessment, known, recollection.history, context.weights, context.threshold, phrases
+            recipe, assessment, known, recollection.history, context.weights, context.threshold, load_phrases()
         ),
         case=recollection.case,
         ruling=recollection.ruling,
@@ -200,8 +194,8 @@ def _without_recipe(reading: Reading, jurisdiction: Jurisdiction, phrases: Phras
     return kind_reply(reading, phrases)
 
 
-def _message_interest(reading: Reading, phrases: Phrases) -> Interest:
-    """A message in a language that is not read goes to the creator as it is."""
+def _message_interest(reading: Reading) -> Interest:
+    """A message in a language that is not read goes to the creator as it is, for a reason in her own."""
     if reading.language != UNREAD_LANGUAGE or reading.kind in SILENT_KINDS:
         return NO_INTEREST
-    return Interest(queued=True, score=THRESHOLD, why=(phrases.raw("why", "language"),))
+    return Interest(queued=True, score=THRESHOLD, why=(load_phrases().raw("why", "language"),))

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from bot.words.clean import cut
 from bot.words.finding import sentence, spoken
+from bot.words.names import product_name, substance_name
 from bot.words.phrases import Phrases
 from bot.words.reply import LIMIT, Piece, fit
 from nlp.reading import Kind, Question, Reading
@@ -31,7 +32,9 @@ def several(replies: Sequence[tuple[str | None, str]], phrases: Phrases) -> str:
         if known is None:
             blocks.append(phrases.say("frame", "block_plain", number=number, reply=reply))
         else:
-            blocks.append(phrases.say("frame", "block", number=number, product=known.name, reply=reply))
+            blocks.append(
+                phrases.say("frame", "block", number=number, product=product_name(known, phrases), reply=reply)
+            )
     if len(replies) > BLOCKS:
         blocks.append(phrases.say("frame", "blocks_left", count=len(replies) - BLOCKS))
     return "\n".join(blocks)
@@ -57,19 +60,17 @@ def question_reply(question: Question, region: Jurisdiction, phrases: Phrases) -
     if not question.substances:
         if product is None:
             return phrases.raw("kind", "question_unknown")
-        return phrases.say("kind", "question_product", product=product.name)
+        return phrases.say("kind", "question_product", product=product_name(product, phrases))
     contact = product.contact if product is not None else Contact.LEAVE_ON
     sites = question.sites or (product.sites if product is not None else ())
     pieces = []
     for weight, substance in enumerate(question.substances[:SUBSTANCES], start=1):
         answer = _answer(substance, sites, region, contact)
         if answer is None:
-            known = load_catalogue()[substance].name
+            known = substance_name(load_catalogue()[substance], phrases)
             pieces.append(Piece(weight, sentence(phrases.say("kind", "question_no_site", substance=known))))
         else:
-            pieces.append(
-                Piece(weight, _said(answer, substance, phrases, several=len(question.substances) > 1))
-            )
+            pieces.append(Piece(weight, _said(answer, substance, phrases, several=len(question.substances) > 1)))
             pieces.append(Piece(4 + weight, _sources(answer, phrases)))
     return fit([*pieces, Piece(3, phrases.raw("frame", "caution_short"))], LIMIT)
 
@@ -79,9 +80,7 @@ def _answer(substance: str, sites: tuple[Site, ...], region: Jurisdiction, conta
     if sites:
         return may_go(substance, sites[0], region, contact)
     everywhere = [may_go(substance, site, region, contact) for site in PLACES]
-    alike = all(
-        (answer.reason, answer.yes) == (everywhere[0].reason, everywhere[0].yes) for answer in everywhere
-    )
+    alike = all((answer.reason, answer.yes) == (everywhere[0].reason, everywhere[0].yes) for answer in everywhere)
     return everywhere[0] if alike else None
 
 
@@ -89,7 +88,9 @@ def _said(answer: Answer, substance: str, phrases: Phrases, *, several: bool) ->
     facts = {"note": "", "substance": substance, **answer.facts}
     known = spoken(facts, phrases, load_catalogue())
     words = phrases.try_say("answer", answer.reason, known) or phrases.raw("kind", "question_unknown")
-    return sentence(f"{load_catalogue()[substance].name}: {words}" if several else words)
+    if several:
+        words = f"{substance_name(load_catalogue()[substance], phrases)}: {words}"
+    return sentence(words)
 
 
 def _sources(answer: Answer, phrases: Phrases) -> str:

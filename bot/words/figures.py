@@ -10,15 +10,22 @@ from rules.interval import Interval
 class Figure(float):
     """A number that prints itself short: three significant figures, no exponent, no idle zeros."""
 
+    mark: str
+
+    def __new__(cls, value: float, mark: str = ".") -> Figure:
+        made = super().__new__(cls, value)
+        made.mark = mark
+        return made
+
     def __format__(self, spec: str) -> str:
-        return short(self) if not spec else float.__format__(self, spec)
+        return str(self) if not spec else float.__format__(self, spec)
 
     def __str__(self) -> str:
-        return short(self)
+        return short(self, self.mark)
 
 
-def short(value: float) -> str:
-    """0.98, 12.5, 1200; never "1e+03", never "-0"."""
+def short(value: float, mark: str = ".") -> str:
+    """0.98, 12.5, 1200; never "1e+03", never "-0". `mark` is the decimal mark of the language."""
     if value != value or value in (float("inf"), float("-inf")):
         return "?"
     size = abs(value)
@@ -26,7 +33,7 @@ def short(value: float) -> str:
     text = f"{value:.{places}f}"
     if "." in text:
         text = text.rstrip("0").rstrip(".")
-    return "0" if text in ("-0", "") else text
+    return "0" if text in ("-0", "") else text.replace(".", mark)
 
 
 def nearest_edge(limit: Interval, value: Interval | None) -> float:
@@ -39,6 +46,6 @@ def nearest_edge(limit: Interval, value: Interval | None) -> float:
     return limit.high if value.best > limit.high else limit.best
 
 
-def number_or_name(value: Any) -> Any:
+def number_or_name(value: Any, mark: str = ".") -> Any:
     """Numbers print themselves short; all else stays."""
-    return Figure(value) if isinstance(value, (int, float)) and not isinstance(value, bool) else value
+    return Figure(value, mark) if isinstance(value, (int, float)) and not isinstance(value, bool) else value

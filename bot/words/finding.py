@@ -6,8 +6,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from bot.words.clean import clean_name, clean_phrase
+from bot.words.clean import clean_name
 from bot.words.figures import Figure, nearest_edge, number_or_name, short
+from bot.words.names import said, substance_name
 from bot.words.phrases import Phrases
 from rules.assessment import Assessment, Finding, Severity, Virtue
 from rules.catalogue import Catalogue, load_catalogue
@@ -32,15 +33,19 @@ class Scene:
 
     def line_name(self, line: Line) -> str:
         """The plain name: ours where we know the substance, else the message's own, cleaned."""
-        return (
-            self.substance_name(line.substance)
-            or clean_name(line.name)
-            or self.phrases.raw("more", "unknown")
-        )
+        return self.substance_name(line.substance) or clean_name(line.name) or self.phrases.raw("more", "nameless")
 
     def substance_name(self, substance: str | None) -> str:
         known = self.catalogue.get(substance)
-        return known.name if known is not None else clean_name((substance or "").replace("_", " "))
+        return (
+            substance_name(known, self.phrases)
+            if known is not None
+            else clean_name((substance or "").replace("_", " "))
+        )
+
+    def figure(self, value: float) -> str:
+        """A number in print, with the decimal mark of the language."""
+        return short(value, self.phrases.mark)
 
     def ranked(self) -> list[Finding]:
         """The gravest first; what holds as written before what holds only if something is added."""
@@ -71,20 +76,20 @@ def virtue(scene: Scene, sound: Virtue) -> str:
 
 def finding_facts(scene: Scene, finding: Finding) -> dict[str, Any]:
     """What fills the gaps of a finding's phrases. Numbers print themselves short."""
-    facts = _facts(scene, finding.facts)
+    facts, mark = _facts(scene, finding.facts), scene.phrases.mark
     if finding.value is not None:
         facts |= {
-            "value": Figure(finding.value.best),
-            "low": Figure(finding.value.low),
-            "high": Figure(finding.value.high),
+            "value": Figure(finding.value.best, mark),
+            "low": Figure(finding.value.low, mark),
+            "high": Figure(finding.value.high, mark),
         }
         if finding.unit == "water activity" and finding.value.best > PURE_WATER:
-            facts["value"] = scene.phrases.say("frame", "above", value=Figure(PURE_WATER))
+            facts["value"] = scene.phrases.say("frame", "above", value=Figure(PURE_WATER, mark))
     if finding.limit is not None:
         facts |= {
-            "limit": Figure(nearest_edge(finding.limit, finding.value)),
-            "limit_low": Figure(finding.limit.low),
-            "limit_high": Figure(finding.limit.high),
+            "limit": Figure(nearest_edge(finding.limit, finding.value), mark),
+            "limit_low": Figure(finding.limit.low, mark),
+            "limit_high": Figure(finding.limit.high, mark),
         }
     facts["unit"] = scene.phrases.word("unit", finding.unit) if finding.unit else ""
     facts["site"] = facts.get("site") or site_words(scene)
@@ -120,12 +125,12 @@ def _facts(scene: Scene, raw: Mapping[str, str | float]) -> dict[str, Any]:
 
 def _fact(value: str | float, phrases: Phrases, catalogue: Catalogue) -> Any:
     if not isinstance(value, str):
-        return number_or_name(value)
+        return number_or_name(value, phrases.mark)
     if value in catalogue:
-        return catalogue[value].name
+        return substance_name(catalogue[value], phrases)
     if phrases.has("site", value):
         return phrases.raw("site", value)
-    return clean_phrase(value)
+    return said(value, phrases)
 
 
 def _plain_reason(scene: Scene, finding: Finding) -> str:
@@ -136,8 +141,8 @@ def _plain_reason(scene: Scene, finding: Finding) -> str:
         against = scene.phrases.say(
             "hazard",
             "against",
-            value=f"{short(finding.value.best)} {unit}".strip(),
-            limit=f"{short(nearest_edge(finding.limit, finding.value))} {unit}".strip(),
+            value=f"{scene.figure(finding.value.best)} {unit}".strip(),
+            limit=f"{scene.figure(nearest_edge(finding.limit, finding.value))} {unit}".strip(),
         )
     hazard = scene.phrases.word("hazard", finding.hazard)
     return scene.phrases.say("hazard", "sentence", hazard=hazard, against=against)

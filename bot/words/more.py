@@ -6,7 +6,6 @@ from collections.abc import Iterator
 
 from bot.queue.rulings import Ruling
 from bot.words.clean import cut
-from bot.words.figures import short
 from bot.words.finding import Scene, instead, reason, virtue
 from bot.words.reply import question
 from bot.words.urgent import caution
@@ -62,12 +61,12 @@ def _line(scene: Scene, index: int, line: Line) -> str:
     grams = percent = ""
     if share is not None and share.grams is not None:
         key = "grams_exact" if share.grams.is_exact else "grams"
-        grams = phrases.say("more", key, value=short(share.grams.best))
+        grams = phrases.say("more", key, value=scene.figure(share.grams.best))
     if share is not None and share.percent is not None:
         percent = _spread(scene, "percent", share.percent)
     known = scene.catalogue.get(line.substance)
     name = scene.line_name(line)
-    if known is not None and known.inci and known.inci.lower() != name.lower():
+    if known is not None and known.inci and known.inci.lower() != name.lower() and f"({known.inci})" not in name:
         name += phrases.say("more", "inci", inci=known.inci)
     notes = list(_line_notes(scene, line, share is not None and share.estimated))
     said = f" ({', '.join(notes)})" if notes else ""
@@ -99,13 +98,13 @@ def amount_words(scene: Scene, line: Line) -> str:
     low, high = amount.written
     table = "written_units" if high > 1 else "written_unit"
     unit = phrases.raw(table, amount.unit) if amount.unit is not None else ""
-    figures = short(low) if low == high else f"{short(low)}–{short(high)}"
+    figures = scene.figure(low) if low == high else f"{scene.figure(low)}–{scene.figure(high)}"
     return f"{figures} {unit}".strip()
 
 
 def _spread(scene: Scene, key: str, value: Interval) -> str:
     """A number, with its bounds where they differ in print."""
-    low, best, high = short(value.low), short(value.best), short(value.high)
+    low, best, high = scene.figure(value.low), scene.figure(value.best), scene.figure(value.high)
     if low == high:
         return scene.phrases.say("more", key, value=best)
     return scene.phrases.say("more", f"{key}_range", value=best, low=low, high=high)
@@ -118,7 +117,7 @@ def measure_rows(scene: Scene) -> Iterator[dict[str, str]]:
         value: Interval | None = getattr(scene.assessment.measures, name)
         if value is None or (name in SHARES and value.high == 0):
             continue
-        low, best, high = short(value.low), short(value.best), short(value.high)
+        low, best, high = scene.figure(value.low), scene.figure(value.best), scene.figure(value.high)
         if name == "preservative_effective":
             best = low = high = phrases.raw("more", "yes" if value.best > 0 else "no")
         unit, label = phrases.raw("measure_unit", name), phrases.raw("measure", name)
@@ -151,9 +150,10 @@ def source_names(scene: Scene, finding: Finding) -> list[str]:
         if source is None:
             named.append(source_id)
         elif source.checked is Checked.MEMORY:
-            named.append(f"{source.title} ({scene.phrases.raw('more', 'from_memory')})")
+            title = scene.phrases.word_of(source.title)
+            named.append(f"{title} ({scene.phrases.raw('more', 'from_memory')})")
         else:
-            named.append(source.title)
+            named.append(scene.phrases.word_of(source.title))
     return named
 
 

@@ -14,6 +14,7 @@ import tomli
 
 log = logging.getLogger(__name__)
 HOME = "en"
+NAMES = frozenset({"substance", "product", "said"})  # tables of names: English has them from rules/
 FORMAT = string.Formatter()
 
 
@@ -53,6 +54,10 @@ class Phrases:
         """A single word of a list; the key itself, made readable, where the list lacks it."""
         return self.raw(table, key) if self.has(table, key) else key.replace("_", " ")
 
+    def word_of(self, text: str) -> str:
+        """A fixed text of rules/ in this language; the text itself where the language has no other."""
+        return self.raw("said", text) if self.has("said", text) else text
+
     def try_say(self, table: str, key: str, facts: Mapping[str, Any]) -> str | None:
         """Like `say`, but None where phrase or fact is missing; the caller has a plainer sentence."""
         if not self.has(table, key):
@@ -62,6 +67,11 @@ class Phrases:
         except (KeyError, IndexError, ValueError, AttributeError, TypeError) as error:
             log.warning("phrase %s.%s could not be filled: %s", table, key, error)
             return None
+
+    @property
+    def mark(self) -> str:
+        """The decimal mark."""
+        return self._tables.get("figure", {}).get("mark", ".")
 
     @property
     def tables(self) -> Mapping[str, Mapping[str, str]]:
@@ -90,14 +100,10 @@ def load_phrases(language: str = HOME) -> Phrases:
     for file in _tables_in(files("bot.words").joinpath(language)):
         for name, table in tomli.loads(file.read_text("utf-8")).items():
             if name in tables:
-                raise ValueError(
-                    f"bot/words/{language}/{file.name}: table [{name}] stands in another file too"
-                )
+                raise ValueError(f"bot/words/{language}/{file.name}: table [{name}] stands in another file too")
             tables[name] = table
     return Phrases(language, tables, None if language == HOME else load_phrases(HOME))
 
 
 def _tables_in(folder: Traversable) -> list[Traversable]:
-    return sorted(
-        (file for file in folder.iterdir() if file.name.endswith(".toml")), key=lambda file: file.name
-    )
+    return sorted((file for file in folder.iterdir() if file.name.endswith(".toml")), key=lambda file: file.name)

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from bot.queue.rulings import Ruling
 from bot.words.clean import clean_words, cut
 from bot.words.finding import Scene, instead, reason, sentence, virtue
+from bot.words.names import product_name
 from nlp.reading import Note
 from rules.assessment import Condition, Finding, Severity, Verdict
 from rules.products import load_products
@@ -26,9 +27,7 @@ class Piece:
     text: str
 
 
-def short_reply(
-    scene: Scene, notes: frozenset[Note], ruling: Ruling | None = None, limit: int = LIMIT
-) -> str:
+def short_reply(scene: Scene, notes: frozenset[Note], ruling: Ruling | None = None, limit: int = LIMIT) -> str:
     """At most `limit` characters; whole sentences go first where room is short, the verdict never."""
     phrases = scene.phrases
     if ruling is not None:
@@ -141,5 +140,5 @@ def _notes(scene: Scene, notes: frozenset[Note]) -> str:
     said = [scene.phrases.raw("frame", note) for note in known if note in told]
     product = load_products().get(scene.assessment.taken_for or "")
     if product is not None:
-        said.insert(0, scene.phrases.say("frame", "use_guessed", product=product.name))
+        said.insert(0, scene.phrases.say("frame", "use_guessed", product=product_name(product, scene.phrases)))
     return " ".join(said)

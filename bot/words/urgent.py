@@ -25,7 +25,5 @@ def caution(phrases: Phrases, region: Jurisdiction) -> str:
 
 def _numbers(phrases: Phrases, region: Jurisdiction) -> dict[str, str]:
     line = load_help_lines()[region]
-    poison = (
-        phrases.say("poison", "number", number=line.poison) if line.poison else phrases.raw("poison", "local")
-    )
+    poison = phrases.say("poison", "number", number=line.poison) if line.poison else phrases.raw("poison", "local")
     return {"emergency": line.emergency, "poison": poison}

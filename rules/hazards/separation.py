@@ -6,16 +6,27 @@ from collections.abc import Iterator
 
 from rules.assessment import Basis, Finding, Hazard, Severity
 from rules.case import Case, Ingredient
-from rules.catalogue import Role
+from rules.catalogue import Phase, Role
 from rules.chemistry.chemistry import Mixing
 from rules.hazards.evidence import finding, for_fragile
 from rules.recipe import Circumstance, Site
 
+FEW_DROPS = 0.2  # percent of oil in a watery mix: a few drops of a vitamin float, and nothing else goes wrong
 LITTLE_WATER = 10.0  # percent that a spoon of honey brings: it beads, no more
 
 
+def _scent(case: Case) -> float:
+    return sum(i.percent.best for i in case.with_role(Role.ESSENTIAL_OIL, Role.FRAGRANCE))
+
+
+def _only_drops_float(case: Case) -> bool:
+    """A few drops of an oil that does not sting where it lands."""
+    oil, water = case.chemistry.oil_percent, case.chemistry.emulsion.water_percent
+    return oil.best < FEW_DROPS and water.best > 50 and _scent(case) == 0
+
+
 def _only_scent_floats(case: Case) -> bool:
-    scent = sum(i.percent.best for i in case.with_role(Role.ESSENTIAL_OIL, Role.FRAGRANCE))
+    scent = _scent(case)
     return scent > 0 and scent >= 0.8 * case.chemistry.oil_percent.best
 
 
@@ -37,7 +48,7 @@ def _only_soap_holds(case: Case) -> Iterator[Finding]:
 
 def _severity(case: Case, scent: bool) -> Severity:
     emulsion = case.chemistry.emulsion
-    if not case.kept or emulsion.water_percent.best < LITTLE_WATER or case.made_as("soap"):
+    if not case.kept or _only_drops_float(case) or emulsion.water_percent.best < LITTLE_WATER or case.made_as("soap"):
         return Severity.NOTE
     if scent and case.left_on and (case.at_mucosa or case.at(Site.FACE) or case.fragile):
         return for_fragile(case, Severity.FIX)
@@ -51,6 +62,9 @@ def _what(case: Case) -> tuple[str, str, tuple[Ingredient, ...]]:
         return "scent_floats", "solubilise_scent", case.with_role(Role.ESSENTIAL_OIL, Role.FRAGRANCE)
     if any(result == "soap_curdles" for _, _, result in case.chemistry.vapour.dangerous_pairs):
         return "soap_curdles_in_acid", "mild_surfactant", case.with_role(Role.SOAP)
+    if _only_drops_float(case):
+        oils = tuple(i for i in case.ingredients if i.substance.phase is Phase.OIL)
+        return "oil_drops_float", "shake_or_leave_oil_out", oils
     return "oil_and_water_part", "add_emulsifier", ()
 
 

@@ -209,6 +209,6 @@ def test_a_question_is_answered_from_the_tables_with_its_source() -> None:
 
 def test_a_language_that_is_not_read_gets_no_verdict() -> None:
     found = triage("hola", Context(), reader=ScriptedReader(), jurisdiction=Jurisdiction.US, judge=judge)
-    assert "only English" in found.reply
+    assert "English, Spanish, Portuguese and French" in found.reply
     assert found.interest.queued
     assert found.items == ()
