@@ -60,6 +60,8 @@ def reason(scene: Scene, finding: Finding) -> str:
     if finding.condition is None or finding.line is None:
         return sentence(words)
     name = scene.line_name(scene.recipe.lines[finding.line])
+    for colon in (": ", "\u00a0: "):  # a reason that opens with the name would say it twice
+        words = words.removeprefix(name + colon)
     return sentence(scene.phrases.say("frame", finding.condition, substance=name, reason=words))
 
 
@@ -107,8 +109,8 @@ def site_words(scene: Scene) -> str:
 
 
 def sentence(words: str) -> str:
-    """With a capital at its start and a full stop at its end."""
-    words = words.strip()
+    """With a capital at its start and a full stop at its end; a colon before an empty gap goes."""
+    words = words.strip().rstrip(":\u00a0 ")
     if not words:
         return ""
     return words[0].upper() + words[1:] + ("" if words[-1] in ".!?…" else ".")
