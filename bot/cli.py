@@ -17,10 +17,12 @@ from typing import TYPE_CHECKING, Annotated, Any, BinaryIO
 
 import typer
 
+from bot.archive_cli import archive
 from bot.brief_cli import brief
 from bot.episode_cli import episode
 from bot.operate_cli import backup, doctor, inbox, restore
 from bot.queue_cli import queue
+from bot.stats_cli import stats
 
 if TYPE_CHECKING:
     from bot.settings import Settings
@@ -48,6 +50,8 @@ for command in (doctor, backup, restore):
     app.command()(command)
 app.add_typer(episode, name="episode")
 app.add_typer(brief)
+app.add_typer(stats)
+app.add_typer(archive)
 
 Db = Annotated[
     Path | None,
@@ -171,6 +175,7 @@ def _fault(error: Exception) -> str:
 
 def _code_of(error: Exception) -> int | None:
     """The exit code of an error that we know; None for a fault of the program."""
+    from bot.archive import ArchiveError
     from bot.desk import NoSuchCaseError
     from bot.episode import EpisodeError
     from bot.settings import SettingsError
@@ -179,7 +184,7 @@ def _code_of(error: Exception) -> int | None:
     from rules.catalogue import CatalogueError
     from rules.law.tables import LawError
 
-    if isinstance(error, (NoSuchCaseError, EpisodeError)):
+    if isinstance(error, (NoSuchCaseError, EpisodeError, ArchiveError)):
         return BAD_INPUT
     if isinstance(error, SettingsError):
         return SETTINGS

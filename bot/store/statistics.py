@@ -1,0 +1,107 @@
+"""Counts over a period, for looking back. Times in milliseconds UTC; a period is [since, until)."""
+
+from __future__ import annotations
+
+from bot.store.database import Database
+from rules.recipe import Frozen
+
+
+class Spread(Frozen):
+    """Times to reply in milliseconds: how many, the middle one, and the one that nineteen of twenty stay under."""
+
+    count: int
+    median: int | None
+    most: int | None
+
+
+class Judged(Frozen):
+    """One standing ruling beside what the machine said."""
+
+    ruled_at: int
+    machine: str
+    creator: str
+    hazards: tuple[str, ...]
+
+
+class StatisticsTable:
+    def __init__(self, database: Database) -> None:
+        self._database = database
+
+    async def kinds(self, since: int, until: int) -> dict[str, int]:
+        """Answered messages by kind."""
+        sql = "SELECT kind, COUNT(*) FROM tags WHERE recipe_index = 0 AND {} GROUP BY kind ORDER BY 2 DESC, 1"
+        return await self._counts(sql, "tagged_at", since, until)
+
+    async def recipes(self, since: int, until: int) -> tuple[int, int]:
+        """Recipes asked about, and how many different ones."""
+        sql = (
+            "SELECT COUNT(recipe_index), COUNT(DISTINCT case_id) FROM tags"
+            " WHERE case_id IS NOT NULL AND tagged_at >= ? AND tagged_at < ?"
+        )
+        row = (await self._database.rows(sql, (since, until)))[0]
+        return int(row[0]), int(row[1])
+
+    async def verdicts(self, since: int, until: int) -> dict[str, int]:
+        """Recipes asked about, by the machine's verdict."""
+        sql = (
+            "SELECT verdict, COUNT(*) FROM tags JOIN cases ON cases.id = case_id WHERE verdict IS NOT NULL AND {}"
+            " GROUP BY verdict ORDER BY 2 DESC, 1"
+        )
+        return await self._counts(sql, "tagged_at", since, until)
+
+    async def hazards(self, since: int, until: int) -> dict[str, int]:
+        """Recipes asked about, by what must be fixed in them."""
+        sql = (
+            "SELECT value, COUNT(*) FROM tags JOIN cases ON cases.id = case_id, json_each(cases.sketch, '$.hazards')"
+            " WHERE {} GROUP BY value ORDER BY 2 DESC, 1"
+        )
+        return await self._counts(sql, "tagged_at", since, until)
+
+    async def days(self, since: int, until: int) -> dict[str, int]:
+        """Messages a day, UTC."""
+        sql = (
+            "SELECT date(tagged_at / 1000, 'unixepoch'), COUNT(*) FROM tags WHERE recipe_index = 0 AND {}"
+            " GROUP BY 1 ORDER BY 1"
+        )
+        return await self._counts(sql, "tagged_at", since, until)
+
+    async def reply_times(self, since: int, until: int) -> Spread:
+        """From acceptance to delivery of the first answer."""
+        sql = (
+            "SELECT sent_at - received_at FROM outbox JOIN inbox ON inbox.message_id = outbox.message_id"
+            " WHERE part = 0 AND sent_at IS NOT NULL AND received_at >= ? AND received_at < ? ORDER BY 1"
+        )
+        times = [max(0, int(row[0])) for row in await self._database.rows(sql, (since, until))]
+        if not times:
+            return Spread(count=0, median=None, most=None)
+        return Spread(count=len(times), median=times[len(times) // 2], most=times[(len(times) - 1) * 19 // 20])
+
+    async def waiting(self) -> dict[str, int]:
+        """What waits now: cases by state."""
+        sql = "SELECT state, COUNT(*) FROM cases GROUP BY state ORDER BY 1"
+        return {str(row[0]): int(row[1]) for row in await self._database.rows(sql)}
+
+    async def judged(self, since: int, until: int) -> list[Judged]:
+        """The last standing ruling on each case, made in the period, beside the machine's verdict."""
+        sql = (
+            "SELECT ruled_at, cases.verdict AS machine, rulings.verdict AS creator,"
+            " COALESCE((SELECT GROUP_CONCAT(value) FROM json_each(sketch, '$.hazards')), '') AS hazards"
+            " FROM rulings JOIN cases ON cases.id = case_id WHERE undone_at IS NULL AND cases.verdict IS NOT NULL"
+            " AND ruled_at >= ? AND ruled_at < ? AND rulings.id = (SELECT MAX(later.id) FROM rulings AS later"
+            " WHERE later.case_id = rulings.case_id AND later.undone_at IS NULL) ORDER BY ruled_at"
+        )
+        rows = await self._database.rows(sql, (since, until))
+        return [
+            Judged(
+                ruled_at=row["ruled_at"],
+                machine=row["machine"],
+                creator=row["creator"],
+                hazards=tuple(filter(None, str(row["hazards"]).split(","))),
+            )
+            for row in rows
+        ]
+
+    async def _counts(self, sql: str, column: str, since: int, until: int) -> dict[str, int]:
+        period = f"{column} >= ? AND {column} < ?"
+        rows = await self._database.rows(sql.format(period), (since, until))
+        return {str(row[0]): int(row[1]) for row in rows}
