@@ -12,6 +12,7 @@ from rules.recipe import Unit
 _OR = frozenset({"or", "/"})
 _COMMA = frozenset({",", "and", "&"})
 _LOOSE = frozenset({",", ":", ")", "(", "of", "choice", "-", "*", "\n", "\n\n", "else", "maybe", "even", "use", "just"})
+_SORTS = frozenset({"light", "liquid", "solid", "other", "another", "any", "hard", "heavy"})
 _NEAR = 9  # words between two choices, grade words included
 
 
@@ -84,7 +85,10 @@ def is_class_word(draft: Draft, entry: Entry) -> bool:
     """ "liquid oil", "humectant", "wax": names a class, and what is put in stands beside it."""
     if entry.measure is not None and entry.measure.unit is Unit.DROP and draft.words.norm[entry.end - 1] == "oil":
         return False  # oils that are counted in drops are essential oils, and go in as such
-    return all(word in draft.lexicon.words["category"] for word in draft.words.norm[entry.start : entry.end])
+    words = draft.words.norm[entry.start : entry.end]
+    if words in (["oil"], ["carrier", "oil"]) and draft.words.at(entry.start - 1) not in _SORTS:
+        return False  # somebody's choice of oil: it goes in as that, and what is named behind it are examples
+    return all(word in draft.lexicon.words["category"] for word in words)
 
 
 def exemplify(draft: Draft, head: Entry, members: list[Entry]) -> None:

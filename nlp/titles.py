@@ -37,12 +37,25 @@ _OWN = frozenset(
         "called",
     }
 )
+_BEHIND = 9  # words from a product name to an amount that belongs to it
 _AMONG = 4  # words back from a product name in which an amount makes an ingredient of it
 
 
-def product_is_named(words: Words, start: int, end: int, measure_ends: Iterable[int], adding: frozenset[str]) -> bool:
+def product_is_named(
+    words: Words,
+    start: int,
+    end: int,
+    measure_starts: Iterable[int],
+    measure_ends: Iterable[int],
+    adding: frozenset[str],
+) -> bool:
     """Whether the name of a product says what is made, and not what is put in."""
-    ends = set(measure_ends)
+    ends, begins = set(measure_ends), set(measure_starts)
+    if words.is_break(start - 1) and words.is_break(end):
+        below = min((stop for stop in ends if stop > end), default=end)
+        return end + 1 not in begins or not words.is_break(below)  # a line of its own, with no amount alone below
+    if _has_amount_behind(words, end, begins, ends):
+        return False
     for at in range(start, max(-1, start - _AMONG), -1):
         if at in ends:
             return False
@@ -53,6 +66,16 @@ def product_is_named(words: Words, start: int, end: int, measure_ends: Iterable[
         first_line = not any(words.is_break(at) for at in range(start)) if start < 12 else False
         return first_line or after in (":", "recipe") or before in _OWN or before == "#" or not words.is_break(end)
     return before not in adding and before not in (",", "and", "&", "+", "with", "of", "or", "some", "your", "/")
+
+
+def _has_amount_behind(words: Words, end: int, begins: set[int], ends: set[int]) -> bool:
+    """ "Conditioner of your choice - 1 tbsp": the line closes with an amount behind a dash or in a bracket."""
+    for at in range(end, end + _BEHIND):
+        if words.is_break(at) or at in begins:
+            signed = words.at(at - 1) in ("-", ":", "(", "=") and at in begins
+            close = min((stop for stop in ends if stop > at), default=at)
+            return signed and (words.is_break(close) or words.at(close) in (".", "(", ")", ","))
+    return False
 
 
 def drop_titles(draft: Draft) -> None:

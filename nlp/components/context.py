@@ -61,19 +61,28 @@ class Products:
     def __call__(self, doc: Doc) -> Doc:
         words: Words = doc._.words
         hits = self._tables[lexicon_of(doc).language].find_longest(words.norm)
+        begins = frozenset(measure.start for measure in doc._.amounts)
         ends = frozenset(measure.end for measure in doc._.amounts)
         adding = lexicon_of(doc).words["adding"]
         named = [
             hit
             for hit in hits
-            if words.at(hit.start - 1) not in DENIED and product_is_named(words, hit.start, hit.end, ends, adding)
+            if words.at(hit.start - 1) not in DENIED
+            and product_is_named(words, hit.start, hit.end, begins, ends, adding)
         ]
+        made = {hit.value for hit in named}
+        again = [hit for hit in hits if hit not in named and hit.value in made and _is_repeat(words, hit, ends)]
         # "castile soap 1 cup": an amount behind the name may still make an ingredient of it.
-        begins = {measure.start for measure in doc._.amounts}
-        taken = {at for hit in named if hit.end not in begins for at in range(hit.start, hit.end)}
+        taken = {at for hit in (*named, *again) if hit.end not in begins for at in range(hit.start, hit.end)}
         doc._.mentions = [m for m in doc._.mentions if not (m.start in taken or m.end - 1 in taken)]
         doc._.product_hits, doc._.named, doc._.products = hits, named, self.products
         return doc
+
+
+def _is_repeat(words: Words, hit: Hit[str], ends: frozenset[int]) -> bool:
+    """ "put some toner on a pad": what is made, named again, unless an amount or a list makes an ingredient of it."""
+    before = words.at(hit.start - 1)
+    return hit.start not in ends and hit.start - 1 not in ends and before not in (",", "+", "&", "•", "-", "*", "of")
 
 
 def contexts(doc: Doc) -> Doc:

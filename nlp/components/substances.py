@@ -14,7 +14,6 @@ from nlp.names import Names, is_watery
 from nlp.tokens import NormalisingTokenizer, Words, register
 from rules.catalogue import Catalogue, Substance
 
-
 _GLITTER = frozenset({"glitter_craft", "glitter_cosmetic"})
 
 

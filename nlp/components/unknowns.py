@@ -62,13 +62,14 @@ class _Ground:
     def add(self, start: int, end: int) -> None:
         kinds = self.lexicon.words
         norm = self.words.norm
-        while start < end and norm[start] in kinds["grade"]:
+        while start < end and (norm[start] in kinds["grade"] or norm[start] in kinds["colour"]):
             start += 1
         while end > start and norm[end - 1] in kinds["grade"]:
             end -= 1
         if start >= end or norm[end - 1] in kinds["tool"] or norm[end - 1] in kinds["container"]:
             return
-        if all(word in kinds["form"] or word in kinds["category"] for word in norm[start:end]):
+        general = kinds["form"] | kinds["colour"] | kinds["category"]
+        if all(word in general for word in norm[start:end]):
             return
         if not any(len(word) > 2 for word in norm[start:end]):
             return
