@@ -11,6 +11,8 @@ from rules.recipe import Frozen
 
 CLEARED = "UPDATE outbox SET text = '', more = NULL, state = CASE state WHEN 'pending' THEN 'failed' ELSE state END"
 
+SPENT = "UPDATE outbox SET more = NULL, text = CASE state WHEN 'pending' THEN text ELSE '' END"
+
 
 class Kept(Frozen):
     """What stands under one person's key. Times in milliseconds UTC."""
@@ -80,6 +82,10 @@ class PrivacyTable:
                 await transaction.run(f"{CLEARED} WHERE message_id = ?", (message_id,))
                 await transaction.run("UPDATE tags SET recipe = NULL WHERE message_id = ?", (message_id,))
             return len(rows)
+
+    async def vanish(self) -> None:
+        """Empties the journal beside the file, which still holds what was deleted. Raises StoreError."""
+        await self._database.change("PRAGMA wal_checkpoint(TRUNCATE)")
 
     async def set_quiet(self, author_key: str, on: bool, now: int) -> None:
         sql = "INSERT INTO quiet VALUES (:key, :now) ON CONFLICT (author_key) DO NOTHING"
