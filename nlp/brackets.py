@@ -59,6 +59,9 @@ def _parts(draft: Draft, head: Entry, inside: list[Entry], opening: str) -> None
     if is_class_word(draft, head):
         head.dropped = True
     elif not head.mention.generic and opening not in _OPENS_MORE:
+        water = next((entry for entry in inside if entry.mention.substance == "water"), None)
+        if head.measure is None and water is not None:
+            head.measure = water.measure  # "green tea (a bag in 1 cup of hot water)": so much tea it makes
         _drop(inside)
 
 

@@ -18,6 +18,7 @@ _POINTS_BACK = frozenset({"the", "each", "that", "your", "this"})
 _BULLETS = frozenset({"•", "-", "*", "optional", "(", ")", "_", "+", "#", "?"})
 _ENDS = frozenset({".", "!", "?", ";"})
 _WITHOUT_FIGURE = frozenset({"desired", "amount", "of", "any", "an", "some", "quantity", "touch"})
+_SENTENCE = 25  # words looked at
 _FRAGMENT = 12  # words
 _VERB_REACH = 7  # words between "add" and the name
 
@@ -62,12 +63,13 @@ def _stands(draft: Draft, entry: Entry) -> bool:
 
 def _leads(draft: Draft, entry: Entry) -> bool:
     """Nothing but bullets and grade words stands before it on its line, in its list or behind a colon."""
-    words, grade, task = draft.words, draft.lexicon.words["grade"], draft.lexicon.words["task"]
+    words, task = draft.words, draft.lexicon.words["task"]
+    loose = draft.lexicon.words["grade"] | draft.lexicon.words["form"] | draft.lexicon.words["colour"]
     at = entry.start - 1
     if words.at(at) == "of" and words.at(at - 1) in _WITHOUT_FIGURE:
         while words.at(at) in _WITHOUT_FIGURE:
             at -= 1
-    while words.at(at) in grade or words.at(at) in _BULLETS or (words.at(at + 1) == "(" and words.at(at) in task):
+    while words.at(at) in loose or words.at(at) in _BULLETS or (words.at(at + 1) == "(" and words.at(at) in task):
         at -= 1
     return words.is_break(at) or words.at(at) in (",", ";", "|", ":") or _numbered(draft, at)
 
@@ -112,7 +114,7 @@ def _fragment(draft: Draft, entry: Entry) -> bool:
 def _put_in(draft: Draft, entry: Entry) -> bool:
     """ "add", "mix in", "fill up with" shortly before it in the same sentence, and not "the" known thing."""
     words = draft.words
-    if words.at(entry.start - 1) in ("your", "this", "that"):
+    if words.at(entry.start - 1) in ("your", "this", "that") or _asked(draft, entry):
         return False
     for at in range(entry.start - 1, max(-1, entry.start - 1 - _VERB_REACH), -1):
         if draft.layout.sentence[at] != draft.layout.sentence[entry.start]:
@@ -120,6 +122,18 @@ def _put_in(draft: Draft, entry: Entry) -> bool:
         if words.norm[at] in draft.lexicon.words["adding"] and not _only_tells(words, at):
             return True
     return False
+
+
+def _asked(draft: Draft, entry: Entry) -> bool:
+    """ "Can I use water instead?": the sentence asks, and puts nothing in."""
+    words, sentence = draft.words, draft.layout.sentence
+    first = last = entry.start
+    while first > 0 and sentence[first - 1] == sentence[entry.start] and entry.start - first < _SENTENCE:
+        first -= 1
+    while last < len(words) - 1 and sentence[last + 1] == sentence[entry.start] and last - entry.start < _SENTENCE:
+        last += 1
+    asks = {words.at(first), words.at(first + 1), words.at(first + 2)} & draft.lexicon.words["asks"]
+    return words.at(last) == "?" and bool(asks)
 
 
 def _only_tells(words: Words, at: int) -> bool:

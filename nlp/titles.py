@@ -37,6 +37,7 @@ _OWN = frozenset(
         "called",
     }
 )
+_VESSELS = frozenset({"pot", "tube", "tin", "jar", "batch", "bottle"})
 _BEHIND = 9  # words from a product name to an amount that belongs to it
 _AMONG = 4  # words back from a product name in which an amount makes an ingredient of it
 
@@ -59,13 +60,26 @@ def product_is_named(
     for at in range(start, max(-1, start - _AMONG), -1):
         if at in ends:
             return False
-        if words.is_break(at - 1) or words.at(at - 1) in (",", ".", ";", "+", "&"):
+        if words.at(at - 1) == "-" and at - 1 in ends:
+            return False
+        if words.is_break(at - 1) or words.at(at - 1) in (",", ".", ";", "+", "&", "-"):
             break
     before, after = words.at(start - 1), words.at(end)
     if words.is_break(start - 1) or before in _OWN or after in (":", "recipe") or before in ("•", "#", "*", "-", "@"):
         first_line = not any(words.is_break(at) for at in range(start)) if start < 12 else False
         return first_line or after in (":", "recipe") or before in _OWN or before == "#" or not words.is_break(end)
+    if before == "of" and words.at(start - 2) in _VESSELS and _heads_for(words, start):
+        return True  # "For a small pot of lip gloss melt ..."
     return before not in adding and before not in (",", "and", "&", "+", "with", "of", "or", "some", "your", "/")
+
+
+def _heads_for(words: Words, start: int) -> bool:
+    at = start - 3
+    while start - at < 8 and words.is_word(at):
+        if words.at(at) in ("for", "make"):
+            return True
+        at -= 1
+    return False
 
 
 def _has_amount_behind(words: Words, end: int, begins: set[int], ends: set[int]) -> bool:
@@ -86,18 +100,31 @@ def drop_titles(draft: Draft) -> None:
         entry.dropped = entry.dropped or (entry.start in made and entry.measure is None)
     _drop_from_title(draft)
     for entry, following in zip(entries, [*entries[1:], None], strict=False):
-        if entry.measure is not None or draft.words.at(entry.end) not in (":", "-", "="):
+        sign = _sign_behind(draft, entry)
+        if entry.measure is not None or sign is None:
             continue
         heads_line = draft.words.at(entry.end) == ":" and draft.words.is_break(entry.end + 1)
         listed = (
             following is not None
             and following.measure is not None
-            and entry.end < following.measure.start < following.start
-            and (draft.words.at(entry.end) == ":" or following.measure.start == entry.end + 1)
+            and sign < following.measure.start < following.start
+            and (draft.words.at(sign) == ":" or following.measure.start == sign + 1)
             and draft.layout.line[entry.start] == draft.layout.line[following.start]
         )
         if listed or (heads_line and _is_general(entry)):
             entry.dropped = True
+
+
+def _sign_behind(draft: Draft, entry: Entry) -> int | None:
+    """The colon or dash that makes a label of a name: "Rose -", "Henna for beards:"."""
+    words = draft.words
+    if words.at(entry.end) in (":", "-", "="):
+        return entry.end
+    at = entry.end
+    while at - entry.end < 3 and words.is_word(at):
+        at += 1
+    heads = words.is_break(entry.start - 1) or words.at(entry.start - 1) in ("•", "-", "*")
+    return at if heads and words.at(at) == ":" else None
 
 
 def _drop_from_title(draft: Draft) -> None:

@@ -27,7 +27,10 @@ _URL = re.compile(
     re.IGNORECASE,
 )
 _PLAIN = re.compile(r"^[A-Za-z]+(?:[ -][A-Za-z]+)*$")
-_WHOLE = ("veg.", "ess.", "dist.", "denat.", "alc.", "org.", "e.g.", "i.e.", "E.g.", "I.e.", "E.G.", "eg.", "approx.")
+_WHOLE = (
+    "vit.", "Vit.", "veg.", "ess.", "dist.", "denat.", "alc.", "org.", "e.g.", "i.e.", "E.g.", "I.e.", "E.G.", "eg.",
+    "approx.",
+)  # fmt: skip
 _DIGIT_MARKS = re.compile(r"^(?:\d+(?:[.,]\d+)*|\.\d+)$")
 
 

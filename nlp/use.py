@@ -30,6 +30,11 @@ def is_denied(words: Words, cue: Cue) -> bool:
     return any(words.at(at) in DENIED for at in range(max(0, cue.start - 4), cue.start))
 
 
+def _is_water_bath(words: Words, cue: Cue) -> bool:
+    """ "over a water bath": for melting, not for bathing."""
+    return words.at(cue.start) == "bath" and words.at(cue.start - 1) in ("water", "steam", "ice", "oil")
+
+
 def sites_of(words: Words, cues: Iterable[Cue], product: Product | None, named: frozenset[int]) -> tuple[Site, ...]:
     """Points from the kind of product and from words of the body, best first; `named` are tokens of product names."""
     points: dict[Site, float] = {}
@@ -38,7 +43,7 @@ def sites_of(words: Words, cues: Iterable[Cue], product: Product | None, named: 
         points[site] = _PRODUCT_NARROW if narrow else _PRODUCT_FIRST if place == 0 else _PRODUCT_OTHER
     said: dict[Site, float] = {}
     for cue in cues:
-        if cue.start in named or is_denied(words, cue):
+        if cue.start in named or is_denied(words, cue) or _is_water_bath(words, cue):
             continue
         site = Site(value(cue))
         weight = _SAID if site not in said else _SAID_AGAIN

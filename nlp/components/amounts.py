@@ -20,6 +20,10 @@ _ALONE = frozenset({
     Unit.PINCH, Unit.HANDFUL, Unit.SPLASH, Unit.SQUIRT, Unit.SPOONFUL, Unit.DROP, Unit.TSP, Unit.TBSP, Unit.CUP,
 })  # fmt: skip
 _FEW = (2.0, 3.0, 6.0)
+# Unit words written out: the full stop behind one ends the sentence.
+_FULL = frozenset({
+    "cup", "drop", "part", "spoon", "gram", "pinch", "dash", "litre", "liter", "scoop", "ounce", "pound", "kilo",
+})  # fmt: skip
 _OPENS = frozenset({",", "and", "+", "•", "-", "*", ";", ":", "plus", "with", "&", "."})
 _ABOUT = frozenset(
     {
@@ -124,6 +128,10 @@ def _with_unit(words: Words, at: int, number: Number, lexicon: Lexicon) -> Measu
     if number.low == number.high and (part := and_part(words, Value(best, end), lexicon)).end > end:
         low = best = high = part.value  # "a cup and a half"
         end = part.end
+    if unit is Unit.ML and words.at(end) == "spoon":
+        end += 1  # "a 5 ml spoon"
+    if words.at(end) in ("total", "altogether") and words.at(end + 1) != "of":
+        return Measure(at, end + 1, low, best, high, unit, size=True)
     shared = words.at(end) in lexicon.words["each"] or words.at(end + 1) in lexicon.words["each"]
     return Measure(at, end, low, best, high, unit, number.exact, shared)
 
@@ -181,7 +189,7 @@ def _unit_at(words: Words, at: int, lexicon: Lexicon) -> tuple[Unit | None, int]
     if unit is None:
         return None, at
     end = at + length
-    if words.at(end) == "." and words.glued(end) and len(words.at(end - 1)) <= 5:
+    if words.at(end) == "." and words.glued(end) and len(words.at(end - 1)) <= 5 and words.at(end - 1) not in _FULL:
         end += 1
     if words.at(end) == "by" and words.at(end + 1) in ("weight", "volume"):
         end += 2
