@@ -1,4 +1,4 @@
-"""The archive on disk: one JSON document that can be taken in again, tables to look at, training lines for the reader."""
+"""The archive on disk: a JSON document to take in again, tables to look at, training lines for the reader."""
 
 from __future__ import annotations
 

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import TYPE_CHECKING
 
-from bot.brief.paint import GREY, WIDTH, Picture, box, write
+from bot.brief.paint import GREY, WIDTH, Picture, Sheet, box, write
 from bot.brief.scale import Range, Scale, halvings, straight
 from bot.words.clean import cut
 from bot.words.figures import short
@@ -16,9 +15,6 @@ from rules.catalogue import Phase
 from rules.chemistry.low_risk import growth_minima
 from rules.chemistry.preservatives import preservatives
 from rules.interval import Interval
-
-if TYPE_CHECKING:
-    from matplotlib.axes import Axes
 
 SHOWN = 8  # rows of the composition; the rest is summed up in one
 ROW, HEAD = 18.0, 22.0
@@ -95,17 +91,17 @@ def composition(scene: Scene) -> Picture | None:
     title = words.raw("picture", "composition")
     height = HEAD + ROW * len(bars) + (12 if decides else 2)
 
-    def paint(axes: Axes) -> None:
-        write(axes, 4, height - 10, title, bold=True)
+    def paint(sheet: Sheet) -> None:
+        write(sheet, 4, height - 10, title, bold=True)
         room = WIDTH - NAME_WIDTH - FIGURE_WIDTH
         for number, (name, percent, mark) in enumerate(bars):
             bottom = height - HEAD - ROW * (number + 1)
-            write(axes, 4, bottom + ROW / 2, cut(name, NAME), size=9, bold=mark)
+            write(sheet, 4, bottom + ROW / 2, cut(name, NAME), size=9, bold=mark)
             width = max(1.0, room * min(100.0, percent) / 100)
-            box(axes, NAME_WIDTH, bottom + 3, width, ROW - 6, fill=GREY if mark else "#ffffff", hatch="////" * mark)
-            write(axes, NAME_WIDTH + width + 4, bottom + ROW / 2, f"{short(percent)} %", size=9, bold=mark)
+            box(sheet, NAME_WIDTH, bottom + 3, width, ROW - 6, fill=GREY if mark else "#ffffff", hatch="////" * mark)
+            write(sheet, NAME_WIDTH + width + 4, bottom + ROW / 2, f"{short(percent)} %", size=9, bold=mark)
         if decides:
-            write(axes, 4, 6, words.raw("picture", "hatched_decides"), size=8.5)
+            write(sheet, 4, 6, words.raw("picture", "hatched_decides"), size=8.5)
 
     return Picture(
         title=title, alt=words.say("picture", "composition_alt", parts="; ".join(parts)), height=height, paint=paint
@@ -227,20 +223,20 @@ def emulsion(scene: Scene) -> Picture | None:
     alt = words.say("picture", "emulsion_parts_alt" if parts else "emulsion_holds_alt", **facts)
     height = 142.0
 
-    def paint(axes: Axes) -> None:
-        write(axes, 4, height - 10, title, bold=True)
+    def paint(sheet: Sheet) -> None:
+        write(sheet, 4, height - 10, title, bold=True)
         for x, label in ((8.0, "shaken"), (92.0, "stood")):
-            write(axes, x, 8, words.raw("picture", label), size=9)
-            box(axes, x, 18, JAR, 100)
-        box(axes, 8, 18, JAR, 92, hatch="..", fill=GREY)
+            write(sheet, x, 8, words.raw("picture", label), size=9)
+            box(sheet, x, 18, JAR, 100)
+        box(sheet, 8, 18, JAR, 92, hatch="..", fill=GREY)
         if not parts:
-            box(axes, 92, 18, JAR, 92, hatch="..", fill=GREY)
-            write(axes, 170, 64, words.raw("picture", "one_phase"), size=9)
+            box(sheet, 92, 18, JAR, 92, hatch="..", fill=GREY)
+            write(sheet, 170, 64, words.raw("picture", "one_phase"), size=9)
             return
         layer = min(92 - LEAST_LAYER, max(LEAST_LAYER, 92 * oil.best / (oil.best + water.best)))
-        box(axes, 92, 18, JAR, 92 - layer, hatch="---")
-        box(axes, 92, 110 - layer, JAR, layer, hatch="////", fill=GREY)
-        write(axes, 170, min(104.0, 110 - layer / 2), words.say("picture", "oil", **facts), size=9)
-        write(axes, 170, max(24.0, 18 + (92 - layer) / 2 - 8), words.say("picture", "water", **facts), size=9)
+        box(sheet, 92, 18, JAR, 92 - layer, hatch="---")
+        box(sheet, 92, 110 - layer, JAR, layer, hatch="////", fill=GREY)
+        write(sheet, 170, min(104.0, 110 - layer / 2), words.say("picture", "oil", **facts), size=9)
+        write(sheet, 170, max(24.0, 18 + (92 - layer) / 2 - 8), words.say("picture", "water", **facts), size=9)
 
     return Picture(title=title, alt=alt, height=height, paint=paint)

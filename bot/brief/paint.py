@@ -1,7 +1,7 @@
 """Draws pictures with the plotting library, which is loaded only when something is drawn.
 
-One page of points: every picture has its own axes in points, so that text keeps its size. Meaning is carried by labels,
-lines and hatching; the ink is black on white.
+One page of points: every picture has its own sheet in points, so that text keeps its size. Meaning is carried by
+labels, lines and hatching; the ink is black on white.
 """
 
 from __future__ import annotations
@@ -11,10 +11,11 @@ import warnings
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 if TYPE_CHECKING:
-    from matplotlib.axes import Axes
+    from matplotlib.figure import Figure
+    from matplotlib.transforms import Transform
 
 WIDTH = 264.0  # points: a phone's width at the text's own size
 PNG_DPI = 200
@@ -30,8 +31,16 @@ class Form(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
+class Sheet:
+    """Where a picture is drawn; `place` turns its points into those of the whole figure."""
+
+    figure: Figure
+    place: Transform
+
+
+@dataclass(frozen=True, slots=True)
 class Picture:
-    """`alt` says in words all that the picture shows; `paint` draws it on axes of WIDTH by `height` points.
+    """`alt` says in words all that the picture shows; `paint` draws it on a sheet of WIDTH by `height` points.
 
     `source` is where the ranges come from; empty where all is computed.
     """
@@ -39,7 +48,7 @@ class Picture:
     title: str
     alt: str
     height: float
-    paint: Callable[[Axes], None]
+    paint: Callable[[Sheet], None]
     source: str = ""
 
 
@@ -47,6 +56,7 @@ def draw(pictures: Sequence[Picture], form: Form) -> bytes:
     """One picture, or several below each other, as a file: the same for the page and for the chat."""
     from matplotlib import rc_context, rcParams
     from matplotlib.figure import Figure
+    from matplotlib.transforms import Affine2D
 
     whole = sum(picture.height for picture in pictures)
     with rc_context(), warnings.catch_warnings():
@@ -60,11 +70,8 @@ def draw(pictures: Sequence[Picture], form: Form) -> bytes:
         top = whole
         for picture in pictures:
             top -= picture.height
-            axes = figure.add_axes((0, top / whole, 1, picture.height / whole))
-            axes.set_axis_off()
-            axes.set_xlim(0, WIDTH)
-            axes.set_ylim(0, picture.height)
-            picture.paint(axes)
+            shift = Affine2D().translate(0, top).scale(1 / POINTS) + figure.dpi_scale_trans
+            picture.paint(Sheet(figure, shift))
         return _file(figure.savefig, form)
 
 
@@ -77,29 +84,43 @@ def _file(save: Callable[..., None], form: Form) -> bytes:
 
 
 def write(
-    axes: Axes, x: float, y: float, text: str, *, size: float = 10, right: bool = False, bold: bool = False
+    sheet: Sheet,
+    x: float,
+    y: float,
+    text: str,
+    *,
+    size: float = 10,
+    across: Literal["left", "center"] = "left",
+    bold: bool = False,
 ) -> None:
     """Text with its middle at `y`; never read as a formula."""
-    axes.text(
+    sheet.figure.text(
         x,
         y,
         text,
         parse_math=False,
+        transform=sheet.place,
         fontsize=size,
         color=INK,
         va="center",
-        ha="right" if right else "left",
+        ha=across,
         fontweight="bold" if bold else "normal",
     )
 
 
-def box(axes: Axes, x: float, y: float, width: float, height: float, *, hatch: str = "", fill: str = PAPER) -> None:
+def box(sheet: Sheet, x: float, y: float, width: float, height: float, *, hatch: str = "", fill: str = PAPER) -> None:
     """A rectangle from its lower left corner, outlined in ink."""
     from matplotlib.patches import Rectangle
 
-    axes.add_patch(Rectangle((x, y), width, height, facecolor=fill, edgecolor=INK, linewidth=0.8, hatch=hatch or None))
+    patch = Rectangle((x, y), width, height, facecolor=fill, edgecolor=INK, linewidth=0.8, hatch=hatch or None)
+    patch.set_transform(sheet.place)
+    sheet.figure.add_artist(patch)
 
 
-def rule(axes: Axes, x: float, low: float, high: float, *, dashed: bool = False, heavy: bool = False) -> None:
-    """A vertical line."""
-    axes.plot([x, x], [low, high], color=INK, linewidth=2 if heavy else 0.8, linestyle="--" if dashed else "-")
+def rule(sheet: Sheet, start: tuple[float, float], end: tuple[float, float], *, heavy: bool = False) -> None:
+    """A straight line."""
+    from matplotlib.lines import Line2D
+
+    (x, y), (to_x, to_y) = start, end
+    line = Line2D([x, to_x], [y, to_y], color=INK, linewidth=2 if heavy else 0.8, transform=sheet.place)
+    sheet.figure.add_artist(line)

@@ -5,14 +5,10 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
-from bot.brief.paint import BAND, GREY, WIDTH, box, rule, write
+from bot.brief.paint import BAND, GREY, WIDTH, Sheet, box, rule, write
 from bot.words.clean import cut
 from rules.interval import Interval
-
-if TYPE_CHECKING:
-    from matplotlib.axes import Axes
 
 LEFT, RIGHT, ROW, HEAD, FOOT = 106.0, WIDTH - 14.0, 17.0, 40.0, 20.0
 NAME = 20
@@ -43,31 +39,31 @@ class Scale:
     def height(self) -> float:
         return HEAD + FOOT + ROW * max(1, len(self.ranges))
 
-    def paint(self, axes: Axes) -> None:
+    def paint(self, sheet: Sheet) -> None:
         bottom, top = FOOT, FOOT + ROW * max(1, len(self.ranges))
-        write(axes, 4, self.height - 9, self.heading, bold=True)
+        write(sheet, 4, self.height - 9, self.heading, bold=True)
         low, best, high = (self._x(bound) for bound in (self.value.low, self.value.best, self.value.high))
         if high - low > 1:
-            box(axes, low, bottom, high - low, top - bottom, fill=BAND)
+            box(sheet, low, bottom, high - low, top - bottom, fill=BAND)
         for number, row in enumerate(self.ranges):
-            self._row(axes, row, top - ROW * (number + 1))
-        rule(axes, best, bottom, top + 6, heavy=True)
-        self._label(axes, best, top + 13)
+            self._row(sheet, row, top - ROW * (number + 1))
+        rule(sheet, (best, bottom), (best, top + 6), heavy=True)
+        self._label(sheet, best, top + 13)
         for tick, words in self.ticks:
-            rule(axes, self._x(tick), bottom - 4, bottom)
-            axes.text(self._x(tick), bottom - 11, words, fontsize=9, ha="center", va="center")
-        axes.plot([LEFT, RIGHT], [bottom, bottom], color="black", linewidth=0.8)
+            rule(sheet, (self._x(tick), bottom - 4), (self._x(tick), bottom))
+            write(sheet, self._x(tick), bottom - 11, words, size=9, across="center")
+        rule(sheet, (LEFT, bottom), (RIGHT, bottom))
 
-    def _row(self, axes: Axes, row: Range, bottom: float) -> None:
-        write(axes, 4, bottom + ROW / 2, cut(row.name, NAME), size=9)
+    def _row(self, sheet: Sheet, row: Range, bottom: float) -> None:
+        write(sheet, 4, bottom + ROW / 2, cut(row.name, NAME), size=9)
         start, end = self._x(row.low), self._x(row.high)
         fill, hatch = (GREY, "////") if row.reached else ("#ffffff", "")
-        box(axes, start, bottom + 3, max(2.0, end - start), ROW - 6, fill=fill, hatch=hatch)
+        box(sheet, start, bottom + 3, max(2.0, end - start), ROW - 6, fill=fill, hatch=hatch)
 
-    def _label(self, axes: Axes, x: float, y: float) -> None:
+    def _label(self, sheet: Sheet, x: float, y: float) -> None:
         """Inside the page, whatever the value."""
         room = 3.1 * len(self.label)
-        axes.text(min(max(x, 4 + room), WIDTH - 4 - room), y, self.label, fontsize=10, ha="center", va="center")
+        write(sheet, min(max(x, 4 + room), WIDTH - 4 - room), y, self.label, across="center")
 
     def _x(self, number: float) -> float:
         return LEFT + (RIGHT - LEFT) * min(1.0, max(0.0, self.place(number)))
