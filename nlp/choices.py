@@ -124,7 +124,7 @@ def _link_examples(draft: Draft, entries: list[Entry]) -> None:
         same_line = draft.layout.line[head.start] == draft.layout.line[first.start]
         same_bracket = draft.layout.bracket[head.start] == draft.layout.bracket[first.start]
         named = draft.words.at(head.end) == ":" or any(place in ends for place in range(head.end + 1, first.start + 1))
-        if same_line and same_bracket and named and head.measure is not None:
+        if same_line and same_bracket and named and (head.measure is not None or head.mention.generic):
             members = _run(draft, entries, at)
             exemplify(draft, head, members)
             at += len(members)

@@ -83,7 +83,10 @@ def mark_surroundings(draft: Draft) -> None:
     vessels = draft.cues_with("line.vessel")
     holding = {cue.end for cue in vessels}
     inside = {at for cue in (*washing, *vessels) for at in range(cue.start, cue.end)}
+    held = _held_lines(draft)
     for entry in draft.entries:
+        if draft.layout.line[entry.start] in held:
+            entry.dropped = True
         if entry.start in inside and entry.measure is None:
             entry.dropped = True
         before = [at for at in range(max(0, entry.start - 3), entry.start + 1)
@@ -97,6 +100,21 @@ def mark_surroundings(draft: Draft) -> None:
             entry.dropped = entry.measure is None
             if entry.measure is not None and draft.words.at(entry.end) in draft.lexicon.words["container"]:
                 entry.dropped = True
+
+
+def _held_lines(draft: Draft) -> set[int]:
+    """Lines such as "- Spray bottle with 90 % alcohol": an item of the tools, whatever is in it."""
+    words, container = draft.words, draft.lexicon.words["container"]
+    held = set()
+    for at, word in enumerate(words.norm):
+        if word != "with" or words.at(at - 1) not in container:
+            continue
+        first = at - 1
+        while at - first < 5 and (words.is_word(first - 1) or words.at(first - 1).isdigit()):
+            first -= 1
+        if words.at(first - 1) in ("•", "-", "*") and words.is_break(first - 2):
+            held.add(draft.layout.line[at])
+    return held
 
 
 _NOT_TOOLS = frozenset({"use", "fun", "love", "part", "thing", "way", "choice", "color", "colour", "scent", "smell"})

@@ -99,6 +99,7 @@ def drop_titles(draft: Draft) -> None:
     for entry in entries:
         entry.dropped = entry.dropped or (entry.start in made and entry.measure is None)
     _drop_from_title(draft)
+    _drop_bare_title(draft)
     for entry, following in zip(entries, [*entries[1:], None], strict=False):
         sign = _sign_behind(draft, entry)
         if entry.measure is not None or sign is None:
@@ -139,6 +140,20 @@ def _drop_from_title(draft: Draft) -> None:
         if listed >= 2:
             for entry in mates:
                 entry.dropped = True
+
+
+def _drop_bare_title(draft: Draft) -> None:
+    """ "Fragrance for him" over a list of amounts: the first line, with a generic word and no amount."""
+    first = draft.on_line.get(0, [])
+    if not first or not _is_general(first[0]) or any(entry.measure is not None for entry in first):
+        return
+    end = first[0].end
+    while not draft.words.is_break(end):
+        end += 1
+    more = end - first[0].end
+    listed = sum(1 for entry in draft.entries if entry.measure is not None and draft.layout.line[entry.start] > 0)
+    if listed >= 3 and 0 < more < 6 and draft.words.is_break(first[0].start - 1) and len(first) == 1:
+        first[0].dropped = True
 
 
 def _is_general(entry: Entry) -> bool:

@@ -45,6 +45,7 @@ _ABOUT = frozenset(
         "=",
     }
 )
+_COLUMN_LINES = 3
 _HEADS_COLUMN = frozenset({"/", "(", "in", "|", "wt", "all", "w", "weight", "[", ",", "-"})
 _COLUMN = frozenset({Unit.PERCENT, Unit.G, Unit.DROP, Unit.TSP, Unit.TBSP, Unit.ML, Unit.PART, Unit.OZ, Unit.CUP})
 
@@ -85,7 +86,7 @@ def _default_unit(doc: Doc, lexicon: Lexicon, found: list[Measure]) -> Unit | No
     if bare < 2 or bare * 2 < len(found):
         return None
     closing = [measure for measure in found if words.is_break(measure.end)]
-    if len(closing) > bare and closing[0].unit in _COLUMN and closing[0].unit is not Unit.PART:
+    if len(closing) > _COLUMN_LINES and closing[0].unit in _COLUMN and all(m.unit is None for m in closing[1:]):
         return closing[0].unit  # "Water 77 %", and figures only at the ends of the lines below
     taken = {at for measure in found for at in range(measure.start, measure.end)}
     for at in range(len(words)):
@@ -101,7 +102,7 @@ def _measure_at(words: Words, at: int, lexicon: Lexicon) -> Measure | None:
     ratio = _ratio(words, at)
     if ratio and _unit_at(words, ratio.end, lexicon)[0] is None:
         return ratio
-    number = number_at(words, at, lexicon)
+    number = number_at(words, at, lexicon) if words.at(at - 1) != "#" else None
     if number is None:
         return _equal_parts(words, at) or _bare_unit(words, at, lexicon)
     if _is_index(words, at, number):

@@ -12,7 +12,7 @@ from nlp.lexicon import ENGLISH, Lexicon, load_lexicon
 from nlp.mention import Found, Mention
 from nlp.names import Names, is_watery
 from nlp.tokens import NormalisingTokenizer, Words, register
-from rules.catalogue import Catalogue, Substance
+from rules.catalogue import Catalogue, Role, Substance
 
 _GLITTER = frozenset({"glitter_craft", "glitter_cosmetic"})
 
@@ -48,7 +48,7 @@ class Substances:
             if not (hit.start in counted and hit.end - 1 in counted and _in_one(doc, hit.start, hit.end))
         ]
         mentions = [self._mention(words, hit.start, hit.end, lexicon, names) for hit in hits]
-        mentions = _with_heads(mentions)
+        mentions = _with_heads(_blends(words, mentions, names.catalogue))
         inside = {at for mention in mentions for at in range(mention.start, mention.end)}
         doc._.amounts = [m for m in doc._.amounts if not (m.start in inside and m.end - 1 in inside)]
         doc._.mentions = [m for before, m in zip([None, *mentions], mentions, strict=False)
@@ -61,6 +61,8 @@ class Substances:
         found = Found.NAME if substance else Found.BARE
         start = _trimmed(words, start, end, substance, lexicon, names)
         end, same = _extended(words, end, substance, lexicon)
+        if words.at(end) == "#" and words.at(end + 1).isdigit() and words.glued(end + 1):
+            end += 2  # "liquid oil #2"
         if not same:
             return Mention(start, end, None, Found.UNKNOWN)
         if substance is None:
@@ -71,6 +73,24 @@ class Substances:
 def _in_one(doc: Doc, start: int, end: int) -> bool:
     """Whether the words are part of one unit ("cuillere a cafe")."""
     return any(m.start < start and end <= m.end and m.unit is not None for m in doc._.amounts)
+
+
+def _blends(words: Words, mentions: list[Mention], catalogue: Catalogue) -> list[Mention]:
+    """ "A (and) B (and) C": one trade blend; it counts as its emulsifier, or else as its first part."""
+    joined: list[Mention] = []
+    for mention in mentions:
+        before = joined[-1] if joined else None
+        if before is not None and words.norm[before.end : mention.start] == ["(", "and", ")"]:
+            leads = _emulsifies(mention, catalogue) and not _emulsifies(before, catalogue)
+            joined[-1] = replace(mention if leads else before, start=before.start, end=mention.end)
+        else:
+            joined.append(mention)
+    return joined
+
+
+def _emulsifies(mention: Mention, catalogue: Catalogue) -> bool:
+    substance = catalogue.get(mention.substance)
+    return substance is not None and Role.EMULSIFIER in substance.roles
 
 
 def _with_heads(mentions: list[Mention]) -> list[Mention]:

@@ -17,6 +17,7 @@ from nlp.tokens import Words
 
 _LONGEST = 5  # words in a name
 _MOST_LOOKS = 40  # misspellings looked up in one message
+_BEFORE_NAME = frozenset({"of", "the", "your", "my", "*", "each"})
 _LEFT_SIGNS = frozenset({"-", ":", "=", "(", "~", "|", "about", "approx", "[", "@", ">", "approximately"})
 
 
@@ -103,7 +104,7 @@ def unknowns(doc: Doc) -> Doc:
 def _beside(ground: _Ground, measure: Measure) -> None:
     words, kinds = ground.words, ground.lexicon.words
     at = measure.end
-    while words.at(at) in ("of", "the", "your", "my", "*", "each") or words.at(at) in kinds["grade"]:
+    while words.at(at) in _BEFORE_NAME or words.at(at) in kinds["grade"] or _joins_grades(words, at, kinds["grade"]):
         at += 1
     if words.at(at) == "(" and (close := _closing(words, at)) is not None and close - at <= 3:
         at = close + 1
@@ -130,6 +131,11 @@ def _beside(ground: _Ground, measure: Measure) -> None:
         return
     if measure.unit is not None:
         _before(ground, measure)
+
+
+def _joins_grades(words: Words, at: int, grade: frozenset[str]) -> bool:
+    """The comma of "gentle, unscented lotion"."""
+    return words.at(at) == "," and words.at(at - 1) in grade and words.at(at + 1) in grade
 
 
 def _is_grade_number(words: Words, at: int) -> bool:
