@@ -44,8 +44,9 @@ class _Evidence:
             1 for e in self.entries if e.measure is not None and e.measure.unit not in (None, Unit.PART, Unit.PERCENT)
         )
         self.units = sum(1 for entry in self.entries if entry.measure is not None and entry.measure.unit is not None)
-        self.use = bool(doc._.named) or any(cue.label.startswith("site.") for cue in doc._.cues)
+        self.use = bool(doc._.named) or any(cue.label.startswith(("site.", "contact.")) for cue in doc._.cues)
         self.mentions = len(doc._.mentions)
+        self.grave: bool = doc._.grave
         self.asks_first = _opens_as_question(self.words, lexicon_of(doc), first=True)
         self.asks = (
             "?" in self.words.norm or self.said["kind.question"] > 0 or _opens_as_question(self.words, lexicon_of(doc))
@@ -95,6 +96,8 @@ class _Evidence:
         count = len(self.entries)
         if self.asks_first and self.counted < 2:
             return False
+        if self.grave and self.use and not self.asks:
+            return True
         choices = sum(1 for entry in self.entries if entry.head is not None)
         if self.figures >= 2 and (self.known or self.units >= 2 or self.use):
             return True

@@ -9,6 +9,7 @@ from nlp.attach import attach
 from nlp.brackets import link_brackets
 from nlp.choices import link_choices
 from nlp.draft import Draft, Entry
+from nlp.grave import grave_alone
 from nlp.marks import mark_negated, mark_optional, mark_surroundings
 from nlp.measure import Measure
 from nlp.oils import settle_names
@@ -46,6 +47,10 @@ def draft_lines(doc: Doc) -> Doc:
     for step in _STEPS:
         step(draft)
     doc._.recipes = [picked for part in split_entries(draft, doc._.named) if (picked := pick(draft, part))]
+    alone = grave_alone(draft) if sum(map(len, doc._.recipes)) < 2 else []
+    if not doc._.recipes and alone:
+        doc._.recipes = [alone]
+    doc._.grave = bool(alone)
     doc._.entries = [entry for part in doc._.recipes for entry in part]
     doc._.aside = _named_aside(draft, doc._.entries)
     doc._.layout = draft.layout
@@ -85,4 +90,4 @@ def component(doc: Doc) -> Doc:
     return draft_lines(doc)
 
 
-register([("entries", ()), ("aside", ()), ("recipes", ()), ("layout", None)])
+register([("entries", ()), ("aside", ()), ("grave", False), ("recipes", ()), ("layout", None)])
