@@ -18,6 +18,7 @@ from numpy.typing import NDArray
 from rules.products import Product
 from rules.recipe import Contact, Site
 
+_STATED = 4.0  # weight of a place that the words name
 _SECOND_SITE = 0.2  # a place this likely is judged too
 
 
@@ -55,8 +56,11 @@ class Likely:
         chances: NDArray[np.float32] = scaled / scaled.sum()
         return chances
 
-    def use(self, clues: Iterable[str], table: Mapping[str, Product]) -> Use:
-        """Adds the chances up by place and by contact, and takes the product that is likeliest there."""
+    def use(self, clues: Iterable[str], table: Mapping[str, Product], said: Site | None = None) -> Use:
+        """Adds the chances up by place and by contact, and takes the product that is likeliest there.
+
+        said: the place that the words name; it counts for more than any ingredient.
+        """
         chances = self.chances(clues).tolist()
         at_site: dict[Site, float] = {}
         by_contact: dict[Contact, float] = {}
@@ -64,9 +68,12 @@ class Likely:
         for product, chance in zip(self.products, chances, strict=True):
             kind = table[product]
             site = kind.sites[0]
+            chance *= _STATED if site is said else _STATED**0.5 if said in kind.sites else 1.0
             at_site[site] = at_site.get(site, 0.0) + chance
             by_contact[kind.contact] = by_contact.get(kind.contact, 0.0) + chance
             best_at[site] = max(best_at.get(site, (0.0, product)), (chance, product))
+        whole = sum(at_site.values())
+        at_site = {site: chance / whole for site, chance in at_site.items()}
         ranked = sorted(at_site, key=lambda site: -at_site[site])
         best = best_at[ranked[0]][1]
         sites = ranked[:1] + [site for site in ranked[1:] if at_site[site] >= _SECOND_SITE]

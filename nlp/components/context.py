@@ -119,7 +119,8 @@ def _context(doc: Doc, part: list[Entry], begin: int, end: int) -> Context:
     product: Product | None
     contact: Contact | None
     if part and not named:
-        likely = load_likely().use(clues_of(doc, part, looked_at), products)
+        said = sites_of(words, cues.get("site", []), None, elsewhere(doc))
+        likely = load_likely().use(clues_of(doc, part, looked_at), products, said[0] if len(said) == 1 else None)
         product, sites, contact = products[likely.product], likely.sites, likely.contact
     else:
         product = _named_product(doc, part, looked_at, named)
