@@ -57,6 +57,8 @@ def attach(
         lots.setdefault(number if number in with_names else 0, []).append(item)
     pairs: dict[int, Measure] = {}
     for lot in lots.values():
+        if not any(isinstance(item, Mention) for item in lot):
+            continue
         for mention, measure in _cheapest(lot, prices):
             pairs[mention.start] = measure
     return pairs

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
+
 from nlp.draft import Draft, Entry
 from nlp.mention import Found
 from nlp.tokens import Words
@@ -105,7 +107,7 @@ def _fragment(draft: Draft, entry: Entry) -> bool:
         last += 1
     if words.at(last - 1) not in _ENDS or words.at(first - 1) not in _ENDS:
         return False
-    inside = [other for other in draft.entries if first <= other.start < last]
+    inside = draft.entries[bisect_left(draft.starts, first) : bisect_left(draft.starts, last)]
     named = {at for other in inside for at in range(other.start, other.end)}
     rest = [words.norm[at] for at in range(first, last - 1) if at not in named]
     return len(inside) > 1 and all(word in ("and", ",", "&", "+") for word in rest)

@@ -161,6 +161,7 @@ def create_tokenizer() -> Any:
     return build
 
 
+@lru_cache(maxsize=4096)
 def figure(word: str) -> float | None:
     """The value of "12", "1.5", "1,5" or "1,000"; None for anything else and for absurd lengths."""
     if len(word) > 12 or not _DIGIT_MARKS.match(word):
