@@ -66,7 +66,10 @@ async def measure(path: Path, tags: int, cases: int) -> None:
         for table, many in (("cases", cases), ("inbox", tags), ("tags", tags), ("outbox", tags)):
             await multiply(database, table, many, cases)
         await database.rows("PRAGMA optimize = 0x10002")
-        sys.stdout.write(f"{tags} tags, {cases} cases: {path.stat().st_size / 1e6:.0f} MB\n")
+        pages = (await database.rows("SELECT page_count * page_size FROM pragma_page_count(), pragma_page_size()"))[0][
+            0
+        ]
+        sys.stdout.write(f"{tags} tags, {cases} cases: {pages / 1e6:.0f} MB\n")
         number = iter(range(1000))
         inbox, case, views = InboxTable(database), CaseTable(database), ViewTable(database)
         privacy = PrivacyTable(database, scrub)

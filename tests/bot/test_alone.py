@@ -1,4 +1,4 @@
-"""Nothing but the platform is ever spoken to: no command that needs no platform opens a connection or asks for a name."""
+"""Nothing but the platform is spoken to: no command that needs none opens a connection or asks for a name."""
 
 from __future__ import annotations
 
