@@ -66,7 +66,8 @@ async def measure(path: Path, tags: int, cases: int) -> None:
         for table, many in (("cases", cases), ("inbox", tags), ("tags", tags), ("outbox", tags)):
             await multiply(database, table, many, cases)
         await database.rows("PRAGMA optimize = 0x10002")
-        pages = (await database.rows("SELECT page_count * page_size FROM pragma_page_count(), pragma_page_size()"))[0][
+        size = "SELECT page_count * page_size FROM pragma_page_count(), pragma_page_size()"
+        pages = (await database.rows(size))[0][0]
             0
         ]
         sys.stdout.write(f"{tags} tags, {cases} cases: {pages / 1e6:.0f} MB\n")
