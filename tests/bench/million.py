@@ -68,7 +68,6 @@ async def measure(path: Path, tags: int, cases: int) -> None:
         await database.rows("PRAGMA optimize = 0x10002")
         size = "SELECT page_count * page_size FROM pragma_page_count(), pragma_page_size()"
         pages = (await database.rows(size))[0][0]
-        ]
         sys.stdout.write(f"{tags} tags, {cases} cases: {pages / 1e6:.0f} MB\n")
         number = iter(range(1000))
         inbox, case, views = InboxTable(database), CaseTable(database), ViewTable(database)
