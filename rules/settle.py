@@ -16,6 +16,9 @@ AT_THE_SINK = frozenset(
     {"face_scrub", "scrub", "hand_scrub", "foot_scrub", "scalp_scrub", "shampoo", "conditioner", "hair_rinse"}
 )
 CREAM_WATER = 25.0
+# Worn once and stirred by the spoon; a jar of them is another matter.
+FOR_ONE_OCCASION = frozenset({"face_paint", "costume_blood", "body_paint", "temporary_tattoo"})
+SPOONS_GRAMS = 120.0
 
 
 def _product(recipe: Recipe) -> Product | None:
@@ -48,9 +51,7 @@ def _mixed_at_the_sink(product: Product | None, composition: Composition) -> boo
     return kitchen and len(known) == len(composition.portions) and not _fresh(composition)
 
 
-def _contact(
-    recipe: Recipe, product: Product | None, composition: Composition, sites: tuple[Site, ...]
-) -> Contact:
+def _contact(recipe: Recipe, product: Product | None, composition: Composition, sites: tuple[Site, ...]) -> Contact:
     said = recipe.contact or (product.contact if product else None)
     if said is not None:
         return said
@@ -64,6 +65,10 @@ def _keeping(recipe: Recipe, product: Product | None, composition: Composition, 
         return Keeping.KEPT
     if said is Keeping.KEPT and contact is Contact.RINSE_OFF and _mixed_at_the_sink(product, composition):
         return Keeping.SINGLE_USE
+    if recipe.keeping is None and product is not None and product.id in FOR_ONE_OCCASION:
+        total = composition.total
+        if total is not None and total.best <= SPOONS_GRAMS and not _is_cream(composition):
+            return Keeping.SINGLE_USE
     if said is not None:
         return said
     once = _fresh(composition) and contact is Contact.RINSE_OFF

@@ -10,9 +10,10 @@ from rules.catalogue import Role
 from rules.chemistry.chemistry import Mixing, Preserved
 from rules.hazards.colourants import STRICT
 from rules.law import Listing, load_law, place
-from rules.recipe import Keeping
+from rules.recipe import Keeping, Site
 
 DRY_PERCENT = 2.0
+SLIPPERY_PERCENT = 5.0  # of oil in what is used in bath or shower: common practice
 
 
 def _water(case: Case) -> Iterator[Virtue]:
@@ -42,9 +43,21 @@ def _colours(case: Case) -> Iterator[Virtue]:
             return
 
 
+def _extras(case: Case) -> Iterator[Virtue]:
+    """Short advice that the tables carry and that is no fault of the recipe."""
+    dry = case.chemistry.water_percent.best < DRY_PERCENT
+    if dry and any(i.substance.id.startswith("tocopher") for i in case.ingredients):
+        yield Virtue(reason="vitamin_e_for_oil")
+    washed = not case.left_on or case.at(Site.BATH)
+    if washed and case.chemistry.oil_percent.best >= SLIPPERY_PERCENT and (
+        case.at(Site.BATH) or case.made_as("scrub", "sugar_scrub", "foot_scrub", "salt_scrub", "bath_oil")
+    ):  # fmt: skip
+        yield Virtue(reason="slippery_tub")
+
+
 def virtues(case: Case) -> tuple[Virtue, ...]:
     """In the order in which they are worth saying."""
     found = [*_water(case), *_colours(case)]
     if case.chemistry.emulsion.mixing is Mixing.HOLDS and case.kept:
         found.append(Virtue(reason="stays_mixed"))
-    return tuple(found)
+    return (*found, *_extras(case))

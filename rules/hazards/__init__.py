@@ -28,6 +28,7 @@ from rules.hazards import (
     separation,
     settling,
     spoilage,
+    strong,
     sun,
 )
 
@@ -45,6 +46,7 @@ HAZARDS: tuple[Callable[[Case], Iterator[Finding]], ...] = (
     phototoxic.check,
     limits.check,
     fragrance.check,
+    strong.check,
     acidic.check,
     alkaline.check,
     reactive.check,

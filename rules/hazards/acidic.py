@@ -25,9 +25,7 @@ def _floor(case: Case) -> tuple[float, Severity] | None:
     acid = case.composition.with_role(Role.ACID, case.catalogue)
     if ph is None or case.dry or case.chemistry.water_percent.best < WET:
         return None
-    frail = case.at(Site.EYE_AREA) or case.when(
-        Circumstance.INFANT, Circumstance.BROKEN_SKIN, Circumstance.INTIMATE
-    )
+    frail = case.at(Site.EYE_AREA) or case.when(Circumstance.INFANT, Circumstance.BROKEN_SKIN, Circumstance.INTIMATE)
     if case.left_on:
         if ph.high < BURNS and acid.best >= LITTLE_ACID:
             return BURNS, Severity.AVOID

@@ -7,7 +7,9 @@ from collections.abc import Iterator
 from rules.assessment import Basis, Finding, Hazard, Severity
 from rules.case import Case, Ingredient
 from rules.catalogue import Role
+from rules.chemistry.saponification import LYES, lye_in, used_up
 from rules.hazards.evidence import finding, for_fragile, step_up
+from rules.hazards.limits import cause_of
 from rules.interval import Interval
 from rules.recipe import Contact, Site
 
@@ -17,11 +19,10 @@ HAIR_SODA_PERCENT = 3.0  # a spoon in a cup of water is at pH 8 all the same
 SOAP_PERCENT = 3.0
 SODA_PH = Interval(8.1, 8.3, 8.6)
 SOAP_PH = Interval(8.5, 9.5, 10.5)
-LYES = ("sodium_hydroxide", "potassium_hydroxide")
 HARSH = ("sodium_carbonate",)
-# NaOH that fats can take up, g per g of fat: coconut oil, the hungriest common one, takes 0.183 (computed
-# from a saponification value of 257 mg KOH/g x 40.00/56.11 / 1000).
-FAT_TAKES_UP = 0.183
+FREE_LYE = 0.02  # w/w % of NaOH that nothing uses up: 5 mmol in a litre, pH 11.7 (computed)
+TABLE_SPREAD = 0.02  # saponification values of one fat differ by about so much
+WET_FOR_LYE = 0.5  # g of water for 1 g of lye: less does not dissolve it
 
 
 def _alkaline(
@@ -88,27 +89,41 @@ def _soap(case: Case) -> Iterator[Finding]:
     cause = max(case.with_role(Role.SOAP), key=lambda i: i.percent.best, default=None)
     delicate = case.at(Site.FACE, Site.HAIR, Site.EYE_AREA) or case.left_on
     severity = Severity.FIX if delicate else Severity.NOTE
-    yield _alkaline(
-        cause, severity, "soap_is_alkaline", "mild_surfactant", value=SOAP_PH, limit=LEAVE_ON_CEILING
-    )
+    yield _alkaline(cause, severity, "soap_is_alkaline", "mild_surfactant", value=SOAP_PH, limit=LEAVE_ON_CEILING)
+
+
+def _makes_soap(case: Case, lye: Interval) -> bool:
+    """Fat, lye and something wet to dissolve it in, and no other kind of product is named."""
+    if case.product is not None and not case.guessed:
+        return "soap" in case.product.id or case.product.id == "shampoo_bar"
+    wet = case.chemistry.water_percent.best >= WET_FOR_LYE * lye.best
+    return wet and case.chemistry.oil_percent.best > lye.best
 
 
 def _lye(case: Case) -> Iterator[Finding]:
-    lye = _largest(case, *LYES)
-    if lye is None or lye.percent.best < 0.5:
+    """Lye that neither acids nor, in soap making, the fats use up: superfat below zero is free lye."""
+    lye = lye_in(case.composition)
+    if lye.best <= 0:
         return
-    fat = case.chemistry.oil_percent
-    needed = lye.percent.scaled(1.0 if lye.substance.id == "sodium_hydroxide" else 40.0 / 56.11)
-    soap_making = fat.best > 0 and needed.low <= FAT_TAKES_UP * fat.high
-    yield _alkaline(
-        lye,
-        Severity.NOTE if soap_making else Severity.AVOID,
-        "lye_in_soap_making" if soap_making else "free_lye",
-        "lye_calculator" if soap_making else "leave_it_out",
-        value=lye.percent,
-        computed=True,
-        unit="percent",
-    )
+    soap = _makes_soap(case, lye)
+    capacity = used_up(case.composition, case.catalogue, soap)
+    free = lye.best - capacity.best * (1 + TABLE_SPREAD if soap else 1)
+    cause = cause_of(case, max(LYES, key=lambda part: case.composition.percent_of(part).best))
+    measured = cause is not None and cause.line.amount is not None
+    if free > FREE_LYE and (measured or not soap):
+        yield _alkaline(
+            cause,
+            Severity.AVOID if measured else Severity.NOTE,
+            "free_lye",
+            "leave_it_out",
+            value=Interval.exact(round(free, 2)),
+            computed=True,
+            unit="percent",
+        )
+    elif soap:
+        yield _alkaline(
+            cause, Severity.NOTE, "lye_in_soap_making", "lye_calculator", value=lye, computed=True, unit="percent"
+        )
 
 
 def _harsh(case: Case) -> Iterator[Finding]:
@@ -145,5 +160,8 @@ def _by_ph(case: Case) -> Iterator[Finding]:
 def check(case: Case) -> Iterator[Finding]:
     found = [*_soda(case), *_soap(case), *_lye(case), *_harsh(case)]
     yield from found
-    if not found:
+    lye = lye_in(case.composition)
+    # Fatty acids and carbomer take lye up and are no part of the computed pH.
+    taken_up = lye.best > 0 and used_up(case.composition, case.catalogue, soap=False).best >= lye.best
+    if not found and not taken_up:
         yield from _by_ph(case)

@@ -28,9 +28,7 @@ def _note(case: Case, role: Role, severity: Severity, reason: str, instead: str)
         )
 
 
-RETINOIDS = frozenset(
-    {"retinol", "retinyl_palmitate", "retinyl_acetate", "retinal", "tretinoin", "adapalene"}
-)
+RETINOIDS = frozenset({"retinol", "retinyl_palmitate", "retinyl_acetate", "retinal", "tretinoin", "adapalene"})
 
 
 def _retinoids(case: Case) -> Iterator[Finding]:

@@ -28,9 +28,7 @@ def carries_avoid(basis: Basis, sources: tuple[str, ...]) -> bool:
     if basis is Basis.COMPUTED:
         return True
     known = load_sources()
-    return basis is not Basis.COMMON_PRACTICE and any(
-        name in known and known[name].carries_avoid for name in sources
-    )
+    return basis is not Basis.COMMON_PRACTICE and any(name in known and known[name].carries_avoid for name in sources)
 
 
 def finding(

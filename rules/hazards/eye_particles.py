@@ -70,9 +70,7 @@ def _on_face(case: Case, grain: Ingredient) -> Iterator[Finding]:
     elif case.at(Site.FACE) and case.contact is Contact.RINSE_OFF and particle is not None:
         if particle.edge is Edge.SHARP and grain.has(Role.ABRASIVE) and not grain.loose:
             nut = grain.substance.shelf is not Shelf.FOOD and particle.micrometres[1] > COARSE_MICROMETRES
-            yield _note(
-                grain, Severity.FIX if nut else Severity.NOTE, "sharp_scrub_on_face", "round_scrub_grain"
-            )
+            yield _note(grain, Severity.FIX if nut else Severity.NOTE, "sharp_scrub_on_face", "round_scrub_grain")
     elif case.at(Site.FACE) and glitter and not grain.loose:
         yield _note(grain, Severity.NOTE, "cosmetic_glitter_near_eye", "fine_cosmetic_powder")
 
@@ -84,9 +82,7 @@ def _powders(case: Case, percent: float) -> list[Ingredient]:
 def _dust(case: Case) -> Iterator[Finding]:
     """Loose powder that is puffed, sprayed or breathed in."""
     if case.sprayed:
-        yield from (
-            _note(p, Severity.NOTE, "spray_breathed", "thicken_or_pump") for p in _powders(case, 0.5)[:1]
-        )
+        yield from (_note(p, Severity.NOTE, "spray_breathed", "thicken_or_pump") for p in _powders(case, 0.5)[:1])
         return
     airborne = case.when(Circumstance.INHALED) or (case.product is not None and case.product.powder)
     if not airborne or case.at(Site.BATH):

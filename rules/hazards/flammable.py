@@ -10,9 +10,7 @@ from rules.catalogue import Phase, Role
 from rules.hazards.evidence import finding
 from rules.recipe import Circumstance, Site
 
-WARM_CELSIUS = (
-    60.0  # flash point at and below which a liquid is classed flammable (GHS category 3, from memory)
-)
+WARM_CELSIUS = 60.0  # flash point at and below which a liquid is classed flammable (GHS category 3, from memory)
 ALCOHOL_PERCENT = 20.0
 SPRAY_PERCENT = 50.0
 
@@ -22,11 +20,7 @@ def _solvent(case: Case) -> Ingredient | None:
     for ingredient in case.ingredients:
         volatile = ingredient.substance.phase is Phase.SOLVENT or ingredient.has(Role.PROPELLANT)
         flash = ingredient.substance.flash_point_celsius
-        if (
-            volatile
-            and ingredient.percent.best > ALCOHOL_PERCENT
-            and (flash is None or flash <= WARM_CELSIUS)
-        ):
+        if volatile and ingredient.percent.best > ALCOHOL_PERCENT and (flash is None or flash <= WARM_CELSIUS):
             return ingredient
     return None
 

@@ -13,6 +13,7 @@ from rules.interval import Interval
 from rules.law import LimitRow, load_law
 
 SEVERAL_TIMES = 3.0
+FOLLOWS = {Jurisdiction.UK: (Jurisdiction.UK, Jurisdiction.EU)}  # retained law, as the law tables have it
 
 
 def cause_of(case: Case, substance: str) -> Ingredient | None:
@@ -52,8 +53,10 @@ def _over(case: Case, substance: str, row: LimitRow) -> Finding | None:
     severity = _severity(case, row, counted)
     if severity is None:
         return None
-    if row.region is not case.jurisdiction:
-        severity, reason = Severity.NOTE, "over_limit_elsewhere"
+    if row.region not in FOLLOWS.get(case.jurisdiction, (case.jurisdiction,)):
+        far = row.percent > 0 and counted.low > SEVERAL_TIMES * row.percent and row.basis is Basis.LAW
+        severity = Severity.FIX if far else Severity.NOTE
+        reason = "over_limit_elsewhere"
     else:
         reason = "over_limit_perhaps" if counted.low <= row.percent else "over_limit"
         if row.basis is Basis.COMMON_PRACTICE:

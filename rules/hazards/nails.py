@@ -28,7 +28,8 @@ def check(case: Case) -> Iterator[Finding]:
     for glue in case.with_role(Role.GLUE):
         if glue.substance.id not in INSTANT:
             continue
-        made_for_it = glue.substance.id != "super_glue" and case.at(Site.NAILS, Site.EYE_AREA)
+        place = {"nail_glue": Site.NAILS, "lash_glue": Site.EYE_AREA}.get(glue.substance.id)
+        made_for_it = place is not None and case.at(place)
         yield finding(
             Hazard.SENSITISER,
             Severity.NOTE if made_for_it else Severity.AVOID,

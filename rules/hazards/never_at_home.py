@@ -21,9 +21,7 @@ MILD = frozenset(
     }
 )  # fmt: skip
 # Depilatories and waving salts are sold for it and have limits of their own.
-WITH_LIMITS = frozenset(
-    {"thioglycolic_acid", "ammonium_thioglycolate", "potassium_thioglycolate", "resorcinol"}
-)
+WITH_LIMITS = frozenset({"thioglycolic_acid", "ammonium_thioglycolate", "potassium_thioglycolate", "resorcinol"})
 
 
 def _needles(case: Case) -> Iterator[Finding]:
@@ -53,13 +51,11 @@ def _sterile(case: Case) -> Iterator[Finding]:
 
 def _dissolves(case: Case) -> Iterator[Finding]:
     if case.made_as(*EATS_SKIN):
-        yield finding(
-            Hazard.PROHIBITED, Severity.AVOID, "eats_skin", "ask_a_professional", Basis.OPINION, "fda_moles"
-        )
+        yield finding(Hazard.PROHIBITED, Severity.AVOID, "eats_skin", "ask_a_professional", Basis.OPINION, "fda_moles")
         return
     for strong in case.with_role(Role.DISSOLVES_SKIN):
         if strong.has(Role.ALKALI) or strong.percent.best < 1:
-            continue  # the alkaline rule speaks of lye
+            continue  # the alkaline rule and the table of strong chemicals speak of those
         limited = strong.substance.id in WITH_LIMITS
         yield finding(
             Hazard.PROHIBITED,

@@ -21,12 +21,15 @@ TOLERATED = frozenset(
         "tooth_powder_product", "toothpaste", "wipes_product",
     }
 )  # fmt: skip
-WASH_PRODUCTS = frozenset({Role.SURFACTANT, Role.SOAP})
+# Dyes, solvents and repellents that lips and mouth would take in.
+NOT_AT_MOUTH = frozenset({"crepe_paper", "insect_repellent_product", "liquid_latex", "spirit_gum", "snow"})
+# Made for dishes and hands: mild enough to rinse off. What cleans ovens, clothes and drains is not.
+WASH_PRODUCTS = frozenset({"dish_soap", "foam_soap_pet"})
 SOURCES = ("fda_novelty_makeup", "cpsc_art_materials")
 
 
 def _severity(case: Case, thing: Ingredient) -> Severity:
-    if thing.substance.roles & WASH_PRODUCTS and not case.at(Site.EYE_AREA):
+    if thing.substance.id in WASH_PRODUCTS and not case.at(Site.EYE_AREA, Site.MOUTH):
         stays = case.left_on or case.at(Site.FACE, Site.LIPS)
         return for_fragile(case, Severity.FIX if stays else Severity.NOTE)
     if thing.has(Role.GLITTER) and not case.at_mucosa and not case.at(Site.FACE):
@@ -42,8 +45,11 @@ def _severity(case: Case, thing: Ingredient) -> Severity:
 
 
 def check(case: Case) -> Iterator[Finding]:
-    for thing in case.ingredients:
-        if not thing.loose or thing.substance.id in TOLERATED or thing.has(Role.NAIL_MONOMER):
+    for thing in sorted(case.ingredients, key=lambda i: not i.has(Role.COLOURANT, Role.GLITTER)):
+        tolerated = thing.substance.id in TOLERATED and not (
+            case.at(Site.EYE_AREA) or (case.at_mucosa and thing.substance.id in NOT_AT_MOUTH)
+        )
+        if not thing.loose or tolerated or thing.has(Role.NAIL_MONOMER):
             continue
         coloured = thing.has(Role.COLOURANT, Role.GLITTER)
         site = case.sites[0] if case.sites else Site.FACE

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from rules.assessment import Basis, Finding, Hazard, Severity
 from rules.case import Case, Ingredient
-from rules.catalogue import Role, Shelf
+from rules.catalogue import Phase, Role, Shelf
 from rules.chemistry.chemistry import Preserved
 from rules.hazards.evidence import finding
 from rules.interval import Interval
@@ -85,9 +85,7 @@ def _times(value: Interval | None) -> float:
 
 
 def _note(severity: Severity, reason: str, instead: str, cause: Ingredient | None = None) -> Finding:
-    return finding(
-        Hazard.NEEDS_PRESERVATIVE, severity, reason, instead, Basis.STANDARD, "iso_29621", cause=cause
-    )
+    return finding(Hazard.NEEDS_PRESERVATIVE, severity, reason, instead, Basis.STANDARD, "iso_29621", cause=cause)
 
 
 def _pickled(case: Case) -> bool:
@@ -123,6 +121,15 @@ def _held_back(case: Case) -> Iterator[Finding]:
             yield _note(Severity.FIX, "soap_holds_growth_back", "use_up_or_preserve", food[0])
 
 
+def _only_bought_water(case: Case) -> bool:
+    """A bought, preserved cream among fats and powders: nothing has thinned what preserves it."""
+    wet = [i for i in case.ingredients if i.substance.phase in (Phase.WATER, Phase.EMULSION)]
+    bought = all(case.catalogue.family(i.substance.id) in ("finished_products", "pharmacy") for i in wet)
+    fresh = case.with_role(Role.PERISHABLE, Role.FEEDS_MICROBES)
+    unknown = any(p.substance is None for p in case.composition.portions)
+    return bool(wet) and bought and not fresh and not unknown and not _grave(case)
+
+
 def check(case: Case) -> Iterator[Finding]:
     if not case.kept or case.dry or case.made_as("soap"):
         return
@@ -133,7 +140,7 @@ def check(case: Case) -> Iterator[Finding]:
         yield _note(Severity.NOTE, "keeps_itself_if_strong", "use_up_or_preserve")
     elif status is Preserved.NONE and _unknown_may_preserve(case):
         yield _note(Severity.NOTE, "unknown_may_preserve", "preserve_at_full_dose")
-    elif status in (Preserved.NONE, Preserved.TOO_WEAK):
+    elif status in (Preserved.NONE, Preserved.TOO_WEAK) and not _only_bought_water(case):
         yield _unpreserved(case)
     else:
         yield from _held_back(case)

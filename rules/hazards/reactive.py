@@ -36,9 +36,7 @@ def load_pairs() -> dict[str, Pair]:
 
 def _cause(case: Case, *substances: str) -> Ingredient | None:
     for ingredient in case.ingredients:
-        if ingredient.substance.id in substances or not set(substances).isdisjoint(
-            ingredient.substance.contains
-        ):
+        if ingredient.substance.id in substances or not set(substances).isdisjoint(ingredient.substance.contains):
             return ingredient
     return None
 

@@ -12,13 +12,16 @@ from rules.recipe import Site
 
 MASK_PERCENT = 1.0  # spice in a rinse-off face product: common practice
 # What holds capsaicin or its like.
-BURNING = frozenset(
-    {"cayenne", "chili_powder", "chili_fresh", "capsaicin", "capsaicin_cream", "wasabi_powder"}
-)
+BURNING = frozenset({"cayenne", "chili_powder", "chili_fresh", "capsaicin", "capsaicin_cream", "wasabi_powder"})
+# Mustard oil and garlic blister skin that they stay on.
+BLISTERING = frozenset({"garlic", "garlic_juice", "garlic_powder", "mustard", "mustard_powder", "radish"})
+BODY_PERCENT = 10.0  # spice left on the body; BURNING_RINSED: capsaicin spice rinsed off: common practice
+BURNING_RINSED = 1.0
+# Spice oils rinsed off, or left where no maximum of their own holds, w/w %: common practice.
+HOT_OIL_PERCENT = 1.0
+WARM_OILS = frozenset({"black_pepper_essential_oil", "ginger_essential_oil"})
 # Plumpers that redden or swell by more than coolness.
-STRONG = frozenset(
-    {"nicotinic_acid", "niacin_plumper", "benzyl_nicotinate", "methyl_nicotinate", "bee_venom"}
-)
+STRONG = frozenset({"nicotinic_acid", "niacin_plumper", "benzyl_nicotinate", "methyl_nicotinate", "bee_venom"})
 
 
 def _of_spice(case: Case, spice: Ingredient) -> Severity:
@@ -26,6 +29,13 @@ def _of_spice(case: Case, spice: Ingredient) -> Severity:
     if burns and case.at(Site.LIPS, Site.EYE_AREA):
         return Severity.AVOID
     if case.left_on and (burns or case.at(Site.LIPS, Site.EYE_AREA, Site.FACE, Site.HAIR)):
+        return for_fragile(case, Severity.FIX)
+    if case.at(Site.MOUTH) and burns:
+        return Severity.FIX
+    most = BURNING_RINSED if burns else BODY_PERCENT
+    if (burns or case.left_on) and spice.percent.best > most and not case.at(Site.BATH):
+        return for_fragile(case, Severity.FIX)
+    if case.left_on and spice.substance.id in BLISTERING:
         return for_fragile(case, Severity.FIX)
     if case.at(Site.FACE, Site.EYE_AREA, Site.LIPS) and spice.percent.best >= MASK_PERCENT:
         return for_fragile(case, Severity.FIX)
@@ -39,10 +49,28 @@ def _of_plumper(case: Case, plumper: Ingredient) -> Severity:
     return for_fragile(case, Severity.NOTE)
 
 
+def _hot_oil(case: Case, oil: Ingredient) -> Iterator[Finding]:
+    if oil.percent.best > HOT_OIL_PERCENT and oil.substance.id not in WARM_OILS:
+        yield finding(
+            Hazard.SENSITISER,
+            for_fragile(case, Severity.FIX),
+            "hot_spice",
+            "use_fewer_drops",
+            Basis.COMMON_PRACTICE,
+            "common_practice",
+            cause=oil,
+            value=oil.percent,
+            limit=HOT_OIL_PERCENT,
+            unit="percent",
+        )
+
+
 def check(case: Case) -> Iterator[Finding]:
     for hot in case.with_role(Role.IRRITANT_SPICE, Role.PLUMPER):
         if hot.has(Role.ESSENTIAL_OIL):
-            continue  # oils have their own maxima
+            if hot.has(Role.IRRITANT_SPICE):
+                yield from _hot_oil(case, hot)
+            continue  # left on, oils have their own maxima
         burns = hot.substance.id in BURNING
         spice = burns or hot.has(Role.IRRITANT_SPICE)
         yield finding(

@@ -12,6 +12,8 @@ from rules.hazards.evidence import finding, for_fragile
 from rules.recipe import Circumstance, Site
 
 FEW_DROPS = 0.2  # percent of oil in a watery mix: a few drops of a vitamin float, and nothing else goes wrong
+GEL_HOLDS = 1.0  # percent of oil that a gel keeps where it was stirred in: common practice
+GEL_SHARE = 20.0  # percent of a bought gel from which on the whole is one
 LITTLE_WATER = 10.0  # percent that a spoon of honey brings: it beads, no more
 
 
@@ -28,6 +30,15 @@ def _only_drops_float(case: Case) -> bool:
 def _only_scent_floats(case: Case) -> bool:
     scent = _scent(case)
     return scent > 0 and scent >= 0.8 * case.chemistry.oil_percent.best
+
+
+def _held_by_gel(case: Case) -> bool:
+    """A gel or cream keeps a few drops where they were stirred in; a thin water lets them rise."""
+    if case.sprayed or case.chemistry.oil_percent.best > GEL_HOLDS:
+        return False
+    thick = (i for i in case.ingredients if i.has(Role.THICKENER) or i.substance.phase is Phase.EMULSION)
+    gels = (i for i in case.ingredients if "gel" in i.substance.id.split("_") and i.percent.best > GEL_SHARE)
+    return any(i.substance.phase is not Phase.OIL for i in thick) or any(True for _ in gels)
 
 
 def _only_soap_holds(case: Case) -> Iterator[Finding]:
@@ -48,7 +59,8 @@ def _only_soap_holds(case: Case) -> Iterator[Finding]:
 
 def _severity(case: Case, scent: bool) -> Severity:
     emulsion = case.chemistry.emulsion
-    if not case.kept or _only_drops_float(case) or emulsion.water_percent.best < LITTLE_WATER or case.made_as("soap"):
+    little = emulsion.water_percent.best < LITTLE_WATER or _held_by_gel(case)
+    if not case.kept or _only_drops_float(case) or little or case.made_as("soap"):
         return Severity.NOTE
     if scent and case.left_on and (case.at_mucosa or case.at(Site.FACE) or case.fragile):
         return for_fragile(case, Severity.FIX)
@@ -62,7 +74,8 @@ def _what(case: Case) -> tuple[str, str, tuple[Ingredient, ...]]:
         return "scent_floats", "solubilise_scent", case.with_role(Role.ESSENTIAL_OIL, Role.FRAGRANCE)
     if any(result == "soap_curdles" for _, _, result in case.chemistry.vapour.dangerous_pairs):
         return "soap_curdles_in_acid", "mild_surfactant", case.with_role(Role.SOAP)
-    if _only_drops_float(case):
+    floating = any(i.substance.phase is Phase.OIL for i in case.ingredients)
+    if floating and _only_drops_float(case):
         oils = tuple(i for i in case.ingredients if i.substance.phase is Phase.OIL)
         return "oil_drops_float", "shake_or_leave_oil_out", oils
     return "oil_and_water_part", "add_emulsifier", ()

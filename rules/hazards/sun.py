@@ -8,18 +8,30 @@ from rules.assessment import Basis, Finding, Hazard, Severity
 from rules.case import Case
 from rules.catalogue import Role
 from rules.hazards.evidence import finding
-from rules.recipe import Claim
+from rules.law import load_law
+from rules.recipe import Claim, Site
 
 FILTER_PERCENT = 8.0  # of zinc oxide or titanium dioxide in a fat, beyond what colours or soothes
 FAT_PERCENT = 40.0
 # Kinds that say how it is made and not what it is for.
-NO_PURPOSE = frozenset(
-    {"salve", "lotion_bar", "body_butter", "body_oil", "lotion", "body_cream", "face_cream"}
-)
+MINERAL = frozenset({"titanium_dioxide_dispersion", "zinc_oxide_dispersion"})
+NO_PURPOSE = frozenset({"salve", "lotion_bar", "body_butter", "body_oil", "lotion", "body_cream", "face_cream"})
+
+
+ORGANIC_PERCENT = 1.0  # of a filter that does nothing else in a cosmetic: common practice
+
+
+def _only_filters(case: Case) -> float:
+    """Filters that neither colour nor soothe, w/w %: they are there against the sun."""
+    law = load_law()
+    named = (i for i in case.with_role(Role.UV_FILTER) if i.substance.id not in MINERAL)
+    return sum(i.percent.best for i in named if not law.is_colour(i.substance.id))
 
 
 def perhaps_meant(case: Case) -> bool:
-    """A fat full of mineral filter, and no word of what it is for."""
+    """A sun filter by itself, or a fat full of mineral filter and no word of what it is for."""
+    if case.left_on and (case.on_skin or case.at(Site.MOUTH)) and _only_filters(case) >= ORGANIC_PERCENT:
+        return True
     if case.product is not None and not case.guessed and case.product.id not in NO_PURPOSE:
         return False
     filters = sum(i.percent.best for i in case.with_role(Role.UV_FILTER))

@@ -27,9 +27,7 @@ def leave_out(recipe: Recipe, finding: Finding) -> Recipe:
 def swap(name: str) -> Change:
     def change(recipe: Recipe, finding: Finding) -> Recipe:
         lines = [
-            line.model_copy(update={"substance": name, "qualities": frozenset()})
-            if i == finding.line
-            else line
+            line.model_copy(update={"substance": name, "qualities": frozenset()}) if i == finding.line else line
             for i, line in enumerate(recipe.lines)
         ]
         return with_lines(recipe, *lines)
@@ -117,6 +115,7 @@ CHANGES: dict[str, Change] = {
 ELSEWHERE = {
     "eye_make_it_dry", "buy_sterile", "buy_tested_sunscreen", "buy_tested_antiseptic", "ask_a_professional",
     "finished_nail_product", "raise_ph", "dilute_acid", "lower_ph", "leave_it_open", "away_from_flame",
+    "use_finished_product", "plain_toothpaste", "powder_low_dust",
 }  # fmt: skip
 
 

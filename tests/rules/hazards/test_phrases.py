@@ -18,14 +18,13 @@ from rules.assess import assess
 from rules.assessment import Assessment, Finding, Jurisdiction
 from rules.catalogue import load_catalogue
 from rules.hazards.reactive import load_pairs
+from rules.hazards.strong import load_strong
 from rules.interval import Interval
 from rules.products import load_products
 from rules.recipe import Amount, Circumstance, Claim, Contact, Line, Quality, Recipe, Site, Unit
 from tests.scenario import recipe_of, rows
 
-PHRASES: dict[str, dict[str, str]] = tomli.loads(
-    files("bot.words").joinpath("en", "findings.toml").read_text("utf-8")
-)
+PHRASES: dict[str, dict[str, str]] = tomli.loads(files("bot.words").joinpath("en", "findings.toml").read_text("utf-8"))
 KEY = re.compile(r"[a-z]+(_[a-z0-9]+)+")
 SUBSTANCES = sorted(s.id for s in load_catalogue())
 PRODUCTS = [None, *load_products()]
@@ -110,6 +109,7 @@ def test_no_phrase_is_kept_for_something_that_is_never_found() -> None:
     folder = Path(next(iter(hazards.__path__)))
     said = {word for module in folder.glob("*.py") for word in words_in(module)}
     said |= {f"pair_{result}" for result in load_pairs()}
+    said |= {word for row in load_strong().values() for word in (row.reason, row.instead)}
     said |= {pair.instead for pair in load_pairs().values()}
     assert set(PHRASES["reason"]) <= said
     assert set(PHRASES["instead"]) <= said

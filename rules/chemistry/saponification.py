@@ -1,0 +1,63 @@
+"""How much lye a recipe can use up: by its acids at once, by its fats where soap is made of it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import lru_cache
+
+from rules.catalogue import Catalogue, Phase, Role, Substance
+from rules.chemistry.composition import Composition
+from rules.chemistry.tables import Row, read_table
+from rules.chemistry.titratables import titratables_in
+from rules.interval import Interval
+
+LYES = ("sodium_hydroxide", "potassium_hydroxide")
+NAOH_MASS = 39.997  # g/mol
+# g of NaOH for 1 g of an ordinary triglyceride oil (saponification value about 190 mg KOH/g): from memory.
+ORDINARY_FAT = 0.135
+# Acids of their own, taken up at room temperature as soon as lye meets them.
+AT_ONCE = frozenset({"stearic_acid", "palmitic_acid", "oleic_acid", "lauric_acid", "myristic_acid", "carbomer"})
+NO_FAT = frozenset({Role.ESSENTIAL_OIL, Role.FRAGRANCE, Role.ANTIOXIDANT, Role.UV_FILTER})
+NAOH_PER_KOH = 39.997 / 56.106
+POTASH_PURITY = 0.9  # flakes as sold hold about 10 % water: common practice of soap makers
+
+
+class SaponificationRow(Row):
+    """naoh: g of NaOH that 1 g takes up."""
+
+    naoh: float
+
+
+@lru_cache(maxsize=1)
+def saponification_rows() -> dict[str, SaponificationRow]:
+    return read_table("saponification", SaponificationRow)
+
+
+def _takes_up(substance: Substance) -> float:
+    row = saponification_rows().get(substance.id)
+    if row is not None:
+        return row.naoh
+    fat = substance.phase is Phase.OIL and substance.roles.isdisjoint(NO_FAT)
+    return ORDINARY_FAT if fat else 0.0
+
+
+def _uses(composition: Composition, catalogue: Catalogue, soap: bool) -> Iterator[Interval]:
+    for portion in composition.portions:
+        if portion.substance is None:
+            continue
+        if portion.substance.id in AT_ONCE or soap:
+            yield portion.percent.scaled(_takes_up(portion.substance))
+    for name, acid in titratables_in(composition.parts, catalogue).items():
+        if acid.protons > 0 and name not in AT_ONCE:
+            yield acid.share.scaled(acid.protons * NAOH_MASS / acid.molar_mass)
+
+
+def lye_in(composition: Composition) -> Interval:
+    """All lye as NaOH, w/w % of the whole."""
+    potash = composition.percent_of("potassium_hydroxide").scaled(NAOH_PER_KOH * POTASH_PURITY)
+    return Interval.total((composition.percent_of("sodium_hydroxide"), potash))
+
+
+def used_up(composition: Composition, catalogue: Catalogue, soap: bool) -> Interval:
+    """NaOH that acids take up, and with `soap` the fats too, w/w % of the whole."""
+    return Interval.total(_uses(composition, catalogue, soap))
