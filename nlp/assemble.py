@@ -26,6 +26,7 @@ def reading_of(doc: Doc, text: str) -> Reading:
         recipes=recipes,
         question=_question(doc) if kind is Kind.QUESTION else None,
         emergency=emergency,
+        infant=doc._.infant,
         notes=_notes(doc, recipes),
     )
 

@@ -53,6 +53,7 @@ class Note(StrEnum):
 
 class Reading(Frozen):
     """One message as read. `language` is en, es, pt, fr or other. `emergency` is set for kind urgent only.
+    `infant`: it speaks of a baby or a toddler; first aid differs.
 
     Line spans in `recipes` are offsets in `text`, which is the message exactly as it came.
     """
@@ -63,4 +64,5 @@ class Reading(Frozen):
     recipes: tuple[Recipe, ...] = ()
     question: Question | None = None
     emergency: Emergency | None = None
+    infant: bool = False
     notes: frozenset[Note] = frozenset()

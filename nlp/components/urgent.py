@@ -1,6 +1,7 @@
 """Somebody is hurt: points for each sentence that names a harm, a body, a person, a time; a caution takes some away.
 
 A missed emergency is the worst defect of this reader, so the bar is low: harm, somebody and some time are enough.
+The trained part (nlp/alarm.py) votes beside the points: either may raise the alarm.
 """
 
 from __future__ import annotations
@@ -11,6 +12,7 @@ from collections.abc import Iterable
 from spacy.language import Language
 from spacy.tokens import Doc
 
+from nlp.alarm import CALM, buckets_of, load_alarm
 from nlp.components.cues import Cue
 from nlp.layout import layout_of
 from nlp.reading import Emergency
@@ -22,6 +24,7 @@ _SHORT = 45  # words; so short a message is also weighed as a whole
 _DENIALS = frozenset({"no", "not", "without", "never", "don't", "doesn't", "didn't", "won't"})
 _SUPPOSING = frozenset({"will", "would", "does", "do", "can", "could"})
 _ASKERS = frozenset({"i", "you", "we", "someone", "anyone"})
+_INFANTS = frozenset({"hurt.infant", "circumstance.infant"})
 _GROUPS = frozenset({*_POINTS, "hurt"})
 BAR = 4.0
 _CALM = {
@@ -32,11 +35,29 @@ _CALM = {
 }  # a caution weighs less against words that are grave by themselves
 _MILD = 1.0
 _AT_THE_EYE = frozenset({Emergency.BURN, Emergency.OTHER})
+_HURT = 0.2  # chance that somebody is hurt, from which the trained part alone raises the alarm: five parts by turns
+_SURELY_CALM = 0.03  # under it the trained part overrules the rules
+_LEAN = 0.3  # added to the chance of the emergency that the rules name
 _FIRST = (Emergency.BREATHING, Emergency.SWALLOWED, Emergency.EYE, Emergency.BURN, Emergency.REACTION, Emergency.OTHER)
 
 
 def urgent(doc: Doc) -> Doc:
-    """Sets `doc._.emergency`, None where nobody seems hurt."""
+    """Sets `doc._.emergency`, None where nobody seems hurt, and `doc._.infant`: the message speaks of a baby."""
+    ruled = by_rules(doc)
+    labels = [cue.label for cue in doc._.cues]
+    chances = load_alarm().chances(buckets_of(doc._.words.norm, labels))
+    hurt = 1 - chances.pop(CALM)
+    doc._.infant = bool(_INFANTS.intersection(labels))
+    if hurt >= _HURT or (ruled is not None and hurt >= _SURELY_CALM):
+        best = max(chances, key=lambda kind: chances[kind] + _LEAN * (kind == ruled))
+        doc._.emergency = Emergency(best)
+    else:
+        doc._.emergency = None
+    return doc
+
+
+def by_rules(doc: Doc) -> Emergency | None:
+    """What the tables of words and the points tell, None where nobody seems hurt."""
     words: Words = doc._.words
     things = {at for hit in doc._.product_hits for at in range(hit.start, hit.end)}  # a hand cream is no hand
     cues = [
@@ -46,8 +67,7 @@ def urgent(doc: Doc) -> Doc:
         and not (cue.label in ("hurt.body", "hurt.eye") and cue.start in things)
     ]
     measured = sum(1 for entry in doc._.entries if entry.measure is not None)
-    doc._.emergency = emergency_in(words, cues, whole=measured < 2) if cues else None
-    return doc
+    return emergency_in(words, cues, whole=measured < 2) if cues else None
 
 
 def emergency_in(words: Words, cues: Iterable[Cue], *, whole: bool) -> Emergency | None:
@@ -115,4 +135,4 @@ def component(doc: Doc) -> Doc:
     return urgent(doc)
 
 
-register([("emergency", None)])
+register([("emergency", None), ("infant", False)])
