@@ -60,8 +60,8 @@ def product_is_named(
     for at in range(start, max(-1, start - _AMONG), -1):
         if at in ends:
             return False
-        if words.at(at - 1) == "-" and at - 1 in ends:
-            return False
+        if (words.at(at - 1) == "-" and at - 1 in ends) or (words.at(at - 1) == "," and at - 2 in ends):
+            return False  # "1 tsp - lotion", "1 tsp gentle, unscented lotion"
         if words.is_break(at - 1) or words.at(at - 1) in (",", ".", ";", "+", "&", "-"):
             break
     before, after = words.at(start - 1), words.at(end)

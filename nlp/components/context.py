@@ -71,11 +71,13 @@ class Products:
             and product_is_named(words, hit.start, hit.end, begins, ends, adding)
         ]
         made = {hit.value for hit in named}
-        again = [hit for hit in hits if hit not in named and hit.value in made and _is_repeat(words, hit, ends)]
+        told = frozenset(measure.end for measure in doc._.amounts if measure.written or measure.unit is not None)
+        again = [hit for hit in hits if hit not in named and hit.value in made and _is_repeat(words, hit, told)]
         # "castile soap 1 cup": an amount behind the name may still make an ingredient of it.
         taken = {at for hit in (*named, *again) if hit.end not in begins for at in range(hit.start, hit.end)}
         doc._.mentions = [m for m in doc._.mentions if not (m.start in taken or m.end - 1 in taken)]
         doc._.product_hits, doc._.named, doc._.products = hits, named, self.products
+        doc._.made = frozenset(taken)
         return doc
 
 
@@ -169,4 +171,4 @@ def component(doc: Doc) -> Doc:
     return contexts(doc)
 
 
-register([("contexts", ()), ("product_hits", ()), ("named", ()), ("products", None)])
+register([("contexts", ()), ("product_hits", ()), ("named", ()), ("products", None), ("made", frozenset())])

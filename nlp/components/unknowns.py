@@ -32,6 +32,8 @@ class _Ground:
         self.mentions: list[Mention] = list(doc._.mentions)
         for piece in (*self.mentions, *doc._.amounts):
             self.taken[piece.start : piece.end] = [True] * (piece.end - piece.start)
+        for at in doc._.made:
+            self.taken[at] = True
         self.looked = 0
         self.places = {mention.start: place for place, mention in enumerate(self.mentions)}
         self.starts = {mention.start for mention in self.mentions}
