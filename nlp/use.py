@@ -69,10 +69,11 @@ def contact_of(words: Words, cues: Sequence[Cue], product: Product | None, sites
     return Contact.RINSE_OFF if sites else None
 
 
-def keeping_of(cues: Iterable[Cue], product: Product | None) -> Keeping | None:
+def keeping_of(cues: Iterable[Cue]) -> Keeping | None:
+    """As the message says; what the kind of product implies is settled by the rules."""
     said = {value(cue) for cue in cues}
     if "single_use" in said:
         return Keeping.SINGLE_USE
     if "kept" in said:
         return Keeping.KEPT
-    return product.keeping if product else None
+    return None

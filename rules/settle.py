@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from rules.assessment import Jurisdiction
 from rules.case import Case
-from rules.catalogue import Role, Shelf, load_catalogue
+from rules.catalogue import Phase, Role, Shelf, load_catalogue
 from rules.chemistry.chemistry import analyse
 from rules.chemistry.composition import Composition, compose
 from rules.products import Product, load_products
@@ -16,9 +16,9 @@ AT_THE_SINK = frozenset(
     {"face_scrub", "scrub", "hand_scrub", "foot_scrub", "scalp_scrub", "shampoo", "conditioner", "hair_rinse"}
 )
 CREAM_WATER = 25.0
-# Worn once and stirred by the spoon; a jar of them is another matter.
+# Stirred for one evening and washed off; what is more than a party wears is meant to be kept.
 FOR_ONE_OCCASION = frozenset({"face_paint", "costume_blood", "body_paint", "temporary_tattoo"})
-SPOONS_GRAMS = 120.0
+ONE_PARTY_GRAMS = 400.0
 
 
 def _product(recipe: Recipe) -> Product | None:
@@ -33,6 +33,7 @@ def _is_cream(composition: Composition) -> bool:
         if p.substance is not None
         and Role.EMULSIFIER in p.substance.roles
         and p.substance.shelf is Shelf.COSMETIC
+        and p.substance.phase is not Phase.EMULSION  # a bought cream, not the wax to make one
         and p.substance.roles.isdisjoint({Role.SOAP, Role.SURFACTANT})
     )
     return emulsifier >= CREAM_EMULSIFIER and composition.percent_of("water").best >= CREAM_WATER
@@ -67,7 +68,7 @@ def _keeping(recipe: Recipe, product: Product | None, composition: Composition, 
         return Keeping.SINGLE_USE
     if recipe.keeping is None and product is not None and product.id in FOR_ONE_OCCASION:
         total = composition.total
-        if total is not None and total.best <= SPOONS_GRAMS and not _is_cream(composition):
+        if total is not None and total.best <= ONE_PARTY_GRAMS and not _is_cream(composition):
             return Keeping.SINGLE_USE
     if said is not None:
         return said

@@ -132,7 +132,7 @@ def _context(doc: Doc, part: list[Entry], begin: int, end: int) -> Context:
         product=product.id if product else None,
         sites=sites,
         contact=contact,
-        keeping=keeping_of(cues.get("keeping", []), product),
+        keeping=keeping_of(cues.get("keeping", [])),
         claims=frozenset(Claim(value(cue)) for cue in cues.get("claim", []) if not is_denied(words, cue)),
         circumstances=frozenset(
             Circumstance(value(cue)) for cue in cues.get("circumstance", []) if not is_denied(words, cue)

@@ -8,7 +8,7 @@ from rules.assessment import Basis, Finding, Hazard, Severity
 from rules.case import Case, Ingredient
 from rules.catalogue import Phase, Role
 from rules.chemistry.chemistry import Mixing
-from rules.hazards.evidence import finding, for_fragile
+from rules.hazards.evidence import finding
 from rules.recipe import Circumstance, Site
 
 FEW_DROPS = 0.2  # percent of oil in a watery mix: a few drops of a vitamin float, and nothing else goes wrong
@@ -36,6 +36,8 @@ def _held_by_gel(case: Case) -> bool:
     """A gel or cream keeps a few drops where they were stirred in; a thin water lets them rise."""
     if case.sprayed or case.chemistry.oil_percent.best > GEL_HOLDS:
         return False
+    if case.made_as("hair_gel", "brow_gel"):
+        return True
     thick = (i for i in case.ingredients if i.has(Role.THICKENER) or i.substance.phase is Phase.EMULSION)
     gels = (i for i in case.ingredients if "gel" in i.substance.id.split("_") and i.percent.best > GEL_SHARE)
     return any(i.substance.phase is not Phase.OIL for i in thick) or any(True for _ in gels)
@@ -63,7 +65,7 @@ def _severity(case: Case, scent: bool) -> Severity:
     if not case.kept or _only_drops_float(case) or little or case.made_as("soap"):
         return Severity.NOTE
     if scent and case.left_on and (case.at_mucosa or case.at(Site.FACE) or case.fragile):
-        return for_fragile(case, Severity.FIX)
+        return Severity.FIX
     shaken = case.when(Circumstance.SHAKEN_BEFORE_USE) or emulsion.mixing is Mixing.SHAKE
     return Severity.NOTE if shaken else Severity.FIX
 
