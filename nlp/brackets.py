@@ -24,7 +24,7 @@ def link_brackets(draft: Draft) -> None:
         elif number in swapped:
             _choices(draft, head, [e for e in inside if draft.key(e) != draft.key(head)], examples)
             _drop([e for e in inside if draft.key(e) == draft.key(head)])
-        elif any(entry.measure is not None for entry in inside):
+        elif any(entry.measure is not None for entry in inside) and not exampled:
             _parts(draft, head, inside, opening)
         elif is_class_word(draft, head) or head.mention.generic:
             exemplify(draft, head, inside)

@@ -102,11 +102,14 @@ class Draft:
         return [cue for cue in self.cues if cue.label == label]
 
     def between(self, first: Entry, second: Entry) -> list[str]:
-        """The folded words between two entries, an amount that belongs to the second left out."""
+        """The folded words between two entries, without brackets and without an amount that belongs to the second."""
         stop = second.start
         if second.measure is not None and first.end <= second.measure.start < second.start:
             stop = second.measure.start
-        return self.words.norm[first.end : stop]
+        outside = self.layout.bracket[first.start]
+        if self.layout.bracket[second.start] != outside:
+            return self.words.norm[first.end : stop]
+        return [self.words.norm[at] for at in range(first.end, stop) if self.layout.bracket[at] == outside]
 
     def key(self, entry: Entry) -> str:
         """What makes two mentions the same ingredient."""
