@@ -66,9 +66,7 @@ def _at_line(finding: Finding, index: int, condition: Condition) -> Finding:
 def _shares(composition: Composition, lines: int) -> list[Share]:
     shares = [Share(grams=None, percent=None, estimated=False)] * lines
     for portion in composition.portions:
-        shares[portion.line] = Share(
-            grams=portion.grams, percent=portion.percent, estimated=portion.estimated
-        )
+        shares[portion.line] = Share(grams=portion.grams, percent=portion.percent, estimated=portion.estimated)
     return shares
 
 

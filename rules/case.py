@@ -16,9 +16,7 @@ from rules.recipe import Circumstance, Contact, Keeping, Line, Quality, Recipe, 
 LOOSE_SHELVES = frozenset({Shelf.CRAFT, Shelf.HOUSEHOLD, Shelf.GARDEN})
 SKIN = frozenset({Site.LIPS, Site.EYE_AREA, Site.FACE, Site.BODY, Site.HANDS, Site.FEET})
 MUCOSA = frozenset({Site.LIPS, Site.EYE_AREA, Site.MOUTH})
-FRAGILE = frozenset(
-    {Circumstance.INFANT, Circumstance.PREGNANCY, Circumstance.BROKEN_SKIN, Circumstance.INTIMATE}
-)
+FRAGILE = frozenset({Circumstance.INFANT, Circumstance.PREGNANCY, Circumstance.BROKEN_SKIN, Circumstance.INTIMATE})
 # What a kind of product says by itself of who wears it and how.
 IMPLIED = {
     "baby_powder": Circumstance.INFANT,

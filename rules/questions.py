@@ -125,9 +125,7 @@ def how_much(
         row = min(rows, key=lambda r: r.percent)
         counted = row.as_what or substance.name
         limit = round(row.percent / row.factor, 3)
-        return _answer(
-            "at_most", None, row.source, limit=limit, as_what=counted, locator=row.locator, **facts
-        )
+        return _answer("at_most", None, row.source, limit=limit, as_what=counted, locator=row.locator, **facts)
     return _of_oil(substance, site, contact)
 
 
