@@ -37,6 +37,7 @@ _OWN = frozenset(
         "called",
     }
 )
+_LONGEST_AMOUNT = 14  # tokens, a second notation in brackets included
 _VESSELS = frozenset({"pot", "tube", "tin", "jar", "batch", "bottle"})
 _BEHIND = 9  # words from a product name to an amount that belongs to it
 _AMONG = 4  # words back from a product name in which an amount makes an ingredient of it
@@ -53,7 +54,7 @@ def product_is_named(
     """Whether the name of a product says what is made, and not what is put in."""
     ends, begins = set(measure_ends), set(measure_starts)
     if words.is_break(start - 1) and words.is_break(end):
-        below = min((stop for stop in ends if stop > end), default=end)
+        below = _next(ends, end)
         return end + 1 not in begins or not words.is_break(below)  # a line of its own, with no amount alone below
     if _has_amount_behind(words, end, begins, ends):
         return False
@@ -73,6 +74,11 @@ def product_is_named(
     return before not in adding and before not in (",", "and", "&", "+", "with", "of", "or", "some", "your", "/")
 
 
+def _next(ends: set[int], at: int) -> int:
+    """Where the amount that begins at or behind `at` ends; `at` itself where none ends soon."""
+    return next((stop for stop in range(at + 1, at + _LONGEST_AMOUNT) if stop in ends), at)
+
+
 def _heads_for(words: Words, start: int) -> bool:
     at = start - 3
     while start - at < 8 and words.is_word(at):
@@ -87,7 +93,7 @@ def _has_amount_behind(words: Words, end: int, begins: set[int], ends: set[int])
     for at in range(end, end + _BEHIND):
         if words.is_break(at) or at in begins:
             signed = words.at(at - 1) in ("-", ":", "(", "=") and at in begins
-            close = min((stop for stop in ends if stop > at), default=at)
+            close = _next(ends, at)
             return signed and (words.is_break(close) or words.at(close) in (".", "(", ")", ","))
     return False
 

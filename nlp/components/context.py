@@ -72,7 +72,8 @@ class Products:
         ]
         made = {hit.value for hit in named}
         told = frozenset(measure.end for measure in doc._.amounts if measure.written or measure.unit is not None)
-        again = [hit for hit in hits if hit not in named and hit.value in made and _is_repeat(words, hit, told)]
+        first = set(named)
+        again = [hit for hit in hits if hit not in first and hit.value in made and _is_repeat(words, hit, told)]
         # "castile soap 1 cup": an amount behind the name may still make an ingredient of it.
         taken = {at for hit in (*named, *again) if hit.end not in begins for at in range(hit.start, hit.end)}
         doc._.mentions = [m for m in doc._.mentions if not (m.start in taken or m.end - 1 in taken)]
