@@ -62,9 +62,7 @@ Db = Annotated[
 @app.command()
 def demo(
     db: Db = None,
-    keep: Annotated[
-        bool, typer.Option("--keep", help="Keep the temporary database and say where it is.")
-    ] = False,
+    keep: Annotated[bool, typer.Option("--keep", help="Keep the temporary database and say where it is.")] = False,
 ) -> None:
     """Shows the whole way on the messages of an invented town: replies, then the creator's queue."""
     from bot.terminal.demo import run_demo
@@ -75,9 +73,7 @@ def demo(
 @app.command()
 def chat(
     db: Db = None,
-    name: Annotated[
-        str, typer.Option("--as", help="Who talks; another name counts as another person.")
-    ] = "you",
+    name: Annotated[str, typer.Option("--as", help="Who talks; another name counts as another person.")] = "you",
 ) -> None:
     """Talk to it as a fan; works with input piped in, one message a line."""
     from bot.terminal.chat import chat as talk
@@ -95,9 +91,7 @@ def assess(
     as_json: Annotated[
         bool, typer.Option("--json", help='JSON lines {"id", "text"} in, one JSON line a message out.')
     ] = False,
-    more: Annotated[
-        bool, typer.Option("--more", help="Also the table of lines, numbers and sources.")
-    ] = False,
+    more: Annotated[bool, typer.Option("--more", help="Also the table of lines, numbers and sources.")] = False,
 ) -> None:
     """Reads and judges without a database."""
     settings = _settings(None)

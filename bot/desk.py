@@ -77,12 +77,8 @@ class Desk:
             if entry.detail.ruling is not None:
                 await self.rulings.undo(transaction, entry.detail.ruling, self._clock())
             if (reading := entry.detail.reading_before) is not None:
-                await self.cases.read_as(
-                    transaction, entry.case_id, reading.title, reading.recipe, reading.assessment
-                )
-            before = await self.cases.set_state(
-                transaction, entry.case_id, CaseState(entry.detail.state_before)
-            )
+                await self.cases.read_as(transaction, entry.case_id, reading.title, reading.recipe, reading.assessment)
+            before = await self.cases.set_state(transaction, entry.case_id, CaseState(entry.detail.state_before))
             await self.audit.mark_undone(transaction, entry.id)
             detail = Detail(state_before=before or entry.detail.state_before, undid=entry.id)
             await self.audit.add(transaction, who, Action.UNDO, entry.case_id, detail, self._clock())

@@ -148,7 +148,7 @@ class Studio:
             return None
         place = chance.randrange(count)
         found = await self._desk.cases.page(CaseState.QUEUED, Order.SCORE, limit=1, offset=place)
-        return found[0] if found else None
+        return await self._desk.cases.get(found[0].id) if found else None
 
     async def _at(self, episode: int, place: int) -> Planned:
         plan = await self.plan(episode)

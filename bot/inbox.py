@@ -22,9 +22,7 @@ class Inbox:
     decides the order and never the answer.
     """
 
-    def __init__(
-        self, database: Database, people: People, looks_urgent: Callable[[str], bool] | None = None
-    ) -> None:
+    def __init__(self, database: Database, people: People, looks_urgent: Callable[[str], bool] | None = None) -> None:
         self.table = InboxTable(database)
         self._people = people
         self._looks_urgent = looks_urgent

@@ -147,9 +147,7 @@ def rule(
     from rules.assessment import Verdict
 
     if not words.strip():
-        raise typer.BadParameter(
-            "say in a few words why; they are what the fan will read", param_hint="words"
-        )
+        raise typer.BadParameter("say in a few words why; they are what the fan will read", param_hint="words")
 
     async def work(desk: Desk, settings: Settings) -> None:
         await desk.rule(case, Verdict(verdict), words, settings.creator, why)

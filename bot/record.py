@@ -23,9 +23,7 @@ TITLE_NAMES = 4
 
 
 class Recorder:
-    def __init__(
-        self, database: Database, inbox: InboxTable, outbox: OutboxTable, clock: Callable[[], int]
-    ) -> None:
+    def __init__(self, database: Database, inbox: InboxTable, outbox: OutboxTable, clock: Callable[[], int]) -> None:
         self._database = database
         self._inbox = inbox
         self._outbox = outbox
@@ -91,9 +89,7 @@ class Recorder:
         # A message that was set aside and tried again has no tag yet; one that was answered never comes here.
         await self._tags.add(transaction, row)
 
-    async def _say(
-        self, transaction: Transaction, message: Accepted, text: str, more: str | None, kind: Kind
-    ) -> None:
+    async def _say(self, transaction: Transaction, message: Accepted, text: str, more: str | None, kind: Kind) -> None:
         answer = Answer(
             message_id=message.message_id,
             channel=message.channel,

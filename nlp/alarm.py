@@ -10,6 +10,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from importlib.resources import as_file, files
+from itertools import pairwise
 from pathlib import Path
 from zlib import crc32
 
@@ -37,7 +38,7 @@ def buckets_of(norm: Sequence[str], labels: Iterable[str]) -> NDArray[np.int64]:
     found: set[int] = set()
     for word in words:
         found.update(_of_word("0" if word[:1].isdigit() else word))
-    found.update(crc32(f"{a} {b}".encode()) % BUCKETS for a, b in zip(words, words[1:], strict=False))
+    found.update(crc32(f"{a} {b}".encode()) % BUCKETS for a, b in pairwise(words))
     said = sorted(set(labels))
     found.update(crc32(f"c {label}".encode()) % BUCKETS for label in said)
     found.update(crc32(f"c {a} {b}".encode()) % BUCKETS for i, a in enumerate(said) for b in said[i + 1 :])

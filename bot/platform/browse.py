@@ -10,7 +10,7 @@ from bot.platform.cards import card_embed, card_text, card_view, people_words
 from bot.platform.house import House
 from bot.platform.review import case_number
 from bot.platform.rights import Rights
-from bot.store.cases import Case, CaseState, Order
+from bot.store.cases import CaseRow, CaseState, Order
 from bot.words.clean import clean_words, cut
 
 PAGE = 8
@@ -72,7 +72,7 @@ class Browse:
         head = self._say("page", order=name, page=page + 1, pages=last + 1, count=count)
         return "\n".join([head, *map(self._row, shown)]), self._view(order, page, last, shown)
 
-    def _row(self, case: Case) -> str:
+    def _row(self, case: CaseRow) -> str:
         words = self._house.words
         return self._say(
             "row",
@@ -84,7 +84,7 @@ class Browse:
             why=case.why[0] if case.why else "",
         )
 
-    def _view(self, order: Order, page: int, last: int, shown: list[Case]) -> discord.ui.View:
+    def _view(self, order: Order, page: int, last: int, shown: list[CaseRow]) -> discord.ui.View:
         orders = [(known.value, self._say(f"order_{known}")) for known in Order]
         titles = [(str(case.id), cut(f"{case.id} · {case.title}", 90)) for case in shown]
         items: list[Item] = [

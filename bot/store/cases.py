@@ -10,6 +10,8 @@ from bot.store.database import Database, Transaction
 from rules.assessment import Assessment, Verdict
 from rules.recipe import Frozen, Recipe
 
+LISTED = "id, title, verdict, state, score, people, interest"
+
 
 class CaseState(StrEnum):
     """Where a case stands with the creator."""
@@ -42,19 +44,24 @@ ORDERS = {
 }
 
 
-class Case(Frozen):
-    """A case as kept. `recipe` and `assessment` are None for a message that could not be read as a recipe."""
+class CaseRow(Frozen):
+    """A case as a list shows it: nothing of it takes long to parse."""
 
     id: int
     title: str
     verdict: Verdict | None
-    sketch: Sketch | None
-    recipe: Recipe | None
-    assessment: Assessment | None
     state: CaseState
     score: float
     why: tuple[str, ...]
     people: int
+
+
+class Case(CaseRow):
+    """A case as kept. `recipe` and `assessment` are None for a message that could not be read as a recipe."""
+
+    sketch: Sketch | None
+    recipe: Recipe | None
+    assessment: Assessment | None
     first_seen: int
     last_seen: int
 
@@ -147,17 +154,17 @@ class CaseTable:
         hazard: str | None = None,
         limit: int = 20,
         offset: int = 0,
-    ) -> list[Case]:
+    ) -> list[CaseRow]:
         """One page of the queue. Only what is asked for is compared, so that the index by state is used."""
         named = "EXISTS (SELECT 1 FROM json_each(sketch, '$.hazards') WHERE value = :hazard)"
         conditions = (("state = :state", state), ("verdict = :verdict", verdict), (named, hazard))
         wanted = [condition for condition, value in conditions if value is not None]
         sql = (
-            f"SELECT * FROM cases WHERE {' AND '.join(wanted) or 'TRUE'}"
+            f"SELECT {LISTED} FROM cases WHERE {' AND '.join(wanted) or 'TRUE'}"
             f" ORDER BY {ORDERS[order]} LIMIT :limit OFFSET :offset"
         )
         values = {"state": state, "verdict": verdict, "hazard": hazard, "limit": limit, "offset": offset}
-        return [case_of(dict(row)) for row in await self._database.rows(sql, values)]
+        return [row_of(dict(row)) for row in await self._database.rows(sql, values)]
 
     async def count(self, state: CaseState) -> int:
         rows = await self._database.rows("SELECT COUNT(*) FROM cases WHERE state = ?", (state,))
@@ -175,9 +182,7 @@ class CaseTable:
         gaps = ", ".join("?" * len(cases))
         sql = f"SELECT id, state, people, {asked} AS asked FROM cases WHERE id IN ({gaps})"
         rows = await self._database.rows(sql, (author_key, *cases))
-        return {
-            int(row["id"]): (CaseState(row["state"]), int(row["people"]), bool(row["asked"])) for row in rows
-        }
+        return {int(row["id"]): (CaseState(row["state"]), int(row["people"]), bool(row["asked"])) for row in rows}
 
 
 def _json(model: Frozen | None) -> str | None:
@@ -195,6 +200,11 @@ class InterestRow(Frozen):
 
     why: tuple[str, ...]
     marks: dict[str, float]
+
+
+def row_of(row: dict[str, object]) -> CaseRow:
+    interest = InterestRow.model_validate_json(str(row.pop("interest")))
+    return CaseRow.model_validate({**row, "why": interest.why})
 
 
 def case_of(row: dict[str, object]) -> Case:

@@ -91,14 +91,18 @@ async def open_database(path: Path, busy_milliseconds: int = BUSY_MILLISECONDS) 
         await connection.close()
 
 
+def _open_once(path: Path) -> None:
+    """Makes the file for its owner alone, and opens it: where aiosqlite's own thread fails to, it outlives the loop."""
+    path.parent.mkdir(parents=True, exist_ok=True)
+    if not path.exists():
+        path.touch(0o600)
+    sqlite3.connect(path).close()
+
+
 async def _connect(path: Path, busy_milliseconds: int) -> aiosqlite.Connection:
     connection: aiosqlite.Connection | None = None
     try:
-        path.parent.mkdir(parents=True, exist_ok=True)
-        if not path.exists():
-            path.touch(0o600)  # people's words: for the owner of the program alone
-        # Tried here first: where aiosqlite's own thread fails to open, it outlives the event loop.
-        sqlite3.connect(path).close()
+        _open_once(path)
         connection = await aiosqlite.connect(path, isolation_level=None)
         await _prepare(connection, path, busy_milliseconds)
     except BaseException as error:

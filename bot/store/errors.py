@@ -42,6 +42,4 @@ def store_error(path: Path | str, error: sqlite3.Error) -> StoreError:
     for word, what in HINTS:
         if word in said:
             return StoreError(path, what)
-    return StoreError(
-        path, f"gave an error ({error}); check the disk and the file, or put back the last backup"
-    )
+    return StoreError(path, f"gave an error ({error}); check the disk and the file, or put back the last backup")

@@ -44,9 +44,7 @@ class OutboxTable:
 
     async def failed(self, nonce: str, error: str) -> bool:
         """False where it was settled before."""
-        sql = (
-            "UPDATE outbox SET state = 'failed', error = ? WHERE nonce = ? AND state = 'pending' RETURNING 1"
-        )
+        sql = "UPDATE outbox SET state = 'failed', error = ? WHERE nonce = ? AND state = 'pending' RETURNING 1"
         return bool(await self._database.change(sql, (error, nonce)))
 
     async def answers(self, message_id: str) -> list[Outgoing]:
@@ -58,8 +56,7 @@ class OutboxTable:
     async def channels(self) -> list[str]:
         """Channels in which answers wait, those with urgent ones first."""
         sql = (
-            "SELECT channel FROM outbox WHERE state = 'pending' GROUP BY channel"
-            " ORDER BY MAX(urgent) DESC, MIN(rowid)"
+            "SELECT channel FROM outbox WHERE state = 'pending' GROUP BY channel ORDER BY MAX(urgent) DESC, MIN(rowid)"
         )
         return [str(row[0]) for row in await self._database.rows(sql)]
 

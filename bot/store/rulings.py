@@ -12,9 +12,7 @@ class RulingTable:
         self._database = database
 
     async def add(self, transaction: Transaction, ruling: Ruling, why: str | None, who: str, now: int) -> int:
-        sql = (
-            "INSERT INTO rulings (case_id, verdict, words, why, ruled_by, ruled_at) VALUES (?, ?, ?, ?, ?, ?)"
-        )
+        sql = "INSERT INTO rulings (case_id, verdict, words, why, ruled_by, ruled_at) VALUES (?, ?, ?, ?, ?, ?)"
         return await transaction.insert(sql, (ruling.case, ruling.verdict, ruling.words, why, who, now))
 
     async def undo(self, transaction: Transaction, ruling: int, now: int) -> None:

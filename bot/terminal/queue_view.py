@@ -7,14 +7,14 @@ from datetime import UTC, datetime
 
 from bot.queue.rulings import Ruling
 from bot.store.audit import Entry
-from bot.store.cases import Case
+from bot.store.cases import Case, CaseRow
 from bot.words.finding import Scene
 from bot.words.more import long_reply
 from bot.words.phrases import Phrases
 from rules.assessment import Jurisdiction
 
 
-def case_line(case: Case, phrases: Phrases) -> str:
+def case_line(case: CaseRow, phrases: Phrases) -> str:
     """One case in one line: number, verdict, interest, people, state, title."""
     one = case.people == 1
     people = phrases.raw("case", "person") if one else phrases.say("case", "people", count=case.people)

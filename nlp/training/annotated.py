@@ -123,9 +123,7 @@ def _gold(fields: list[str], start: int) -> Gold:
         elif flag != "opt":
             raise CorpusError(f"unknown flag {flag!r} at {name!r}")
     span = (start, start + len(name))
-    return Gold(
-        name=name, span=span, figures=figures, unit=unit, optional="opt" in flags, group=group, recipe=recipe
-    )
+    return Gold(name=name, span=span, figures=figures, unit=unit, optional="opt" in flags, group=group, recipe=recipe)
 
 
 def parse_amount(written: str) -> tuple[tuple[float, float] | None, Unit | None]:

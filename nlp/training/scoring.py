@@ -80,15 +80,11 @@ def score(pairs: Iterable[tuple[Message, Reading]]) -> Tally:
 
 def _score_message(tally: Tally, message: Message, reading: Reading) -> None:
     head = message.text[:70].replace("\n", " / ")
-    tally.check(
-        "kind", message, reading.kind is message.kind, f"{message.kind} read as {reading.kind}: {head}"
-    )
+    tally.check("kind", message, reading.kind is message.kind, f"{message.kind} read as {reading.kind}: {head}")
     tally.check("language", message, reading.language == message.language, f"{reading.language}: {head}")
     if message.kind is Kind.URGENT:
         tally.check("urgent", message, reading.kind is Kind.URGENT, f"{reading.kind}: {head}")
-        tally.check(
-            "emergency", message, reading.emergency == message.emergency, f"{reading.emergency}: {head}"
-        )
+        tally.check("emergency", message, reading.emergency == message.emergency, f"{reading.emergency}: {head}")
     else:
         tally.check("not urgent", message, reading.kind is not Kind.URGENT, head)
 
@@ -110,9 +106,7 @@ def _score_lines(tally: Tally, message: Message, lines: tuple[Line, ...]) -> Non
             tally.check("known", message, line.substance is not None, line.name)
             tally.check("optional", message, line.optional == gold.optional, f"{gold.name}: {gold.optional}")
             if not gold.figures:
-                tally.check(
-                    "no amount", message, same_amount(gold, line.amount), f"{gold.name}: {_amount(line)}"
-                )
+                tally.check("no amount", message, same_amount(gold, line.amount), f"{gold.name}: {_amount(line)}")
     _score_choices(tally, message, lines, paired)
 
 
@@ -138,9 +132,7 @@ def _score_use(tally: Tally, message: Message, reading: Reading) -> None:
         said = f"{message.contact} read as {[str(c) for c in contacts]}: {message.text[:60]!r}"
         tally.check("contact", message, message.contact in contacts, said)
     wanted = max((gold.recipe for gold in message.golds), default=1)
-    tally.check(
-        "recipes", message, len(reading.recipes) == wanted, f"{wanted} read as {len(reading.recipes)}"
-    )
+    tally.check("recipes", message, len(reading.recipes) == wanted, f"{wanted} read as {len(reading.recipes)}")
 
 
 def _spans(gold: Gold, line: Line | None) -> str:

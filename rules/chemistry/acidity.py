@@ -139,12 +139,7 @@ def natural_cations(composition: Composition, catalogue: Catalogue) -> Natural:
     low = best = high = 0.0
     for portion in composition.portions:
         substance = portion.substance
-        if (
-            substance is None
-            or substance.ph is None
-            or not substance.contains
-            or substance.phase not in WATERY
-        ):
+        if substance is None or substance.ph is None or not substance.contains or substance.phase not in WATERY:
             continue
         water = substance.contains.get("water", 0.0)
         acids = _acids_of(substance, water, catalogue)
@@ -161,13 +156,9 @@ def natural_cations(composition: Composition, catalogue: Catalogue) -> Natural:
 def _acids_of(substance: Substance, water: float, catalogue: Catalogue) -> list[Weak]:
     if water <= 0:
         return []
-    shares = {
-        part: Interval.exact(100 * share) for part, share in substance.contains.items() if part != "water"
-    }
+    shares = {part: Interval.exact(100 * share) for part, share in substance.contains.items() if part != "water"}
     found = titratables_in(shares, catalogue).values()
-    return [
-        Weak(t.units * t.molality(t.share.best, 100 * water), t.pkas, t.top_charge) for t in found if t.pkas
-    ]
+    return [Weak(t.units * t.molality(t.share.best, 100 * water), t.pkas, t.top_charge) for t in found if t.pkas]
 
 
 def _has_unknown_buffer(composition: Composition, phases: Phases, catalogue: Catalogue) -> bool:
@@ -228,9 +219,7 @@ def acid_equivalents(found: Mapping[str, Titratable]) -> Interval:
 def carbon_dioxide(found: Mapping[str, Titratable]) -> Interval:
     """CO2 that acid sets free from (bi)carbonate, mol a 100 g: the smaller of the two, by stoichiometry."""
     acid = acid_equivalents(found)
-    soda = Interval.total(
-        t.share.scaled(t.units / t.molar_mass) for t in found.values() if t.pkas == CARBONIC
-    )
+    soda = Interval.total(t.share.scaled(t.units / t.molar_mass) for t in found.values() if t.pkas == CARBONIC)
     if min(acid.best, soda.best) < LEAST_GAS_MOL:
         return Interval.exact(0.0)
     return Interval(min(acid.low, soda.low), min(acid.best, soda.best), min(acid.high, soda.high))

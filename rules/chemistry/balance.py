@@ -182,8 +182,7 @@ def _normalised(fixed: list[Interval | None], written: Interval, said: list[str]
         said.append("under_100_percent")
     factor = 100 / written.best
     return [
-        None if f is None else Interval(f.low * min(1, factor), f.best * factor, f.high * max(1, factor))
-        for f in fixed
+        None if f is None else Interval(f.low * min(1, factor), f.best * factor, f.high * max(1, factor)) for f in fixed
     ]
 
 
@@ -192,8 +191,7 @@ def _grams(settled: Sequence[Weighing], percents: Sequence[Interval]) -> list[In
     if not any(w.kind is Kind.MASS for w in settled):
         return [None] * len(settled)
     own = [
-        w.value.times(PART_GRAMS) if w.kind is Kind.PART else w.value if w.kind is Kind.MASS else None
-        for w in settled
+        w.value.times(PART_GRAMS) if w.kind is Kind.PART else w.value if w.kind is Kind.MASS else None for w in settled
     ]
     rest = Interval.total(grams for grams in own if grams is not None)
     shared = sum(p.best for p, grams in zip(percents, own, strict=True) if grams is None)

@@ -124,7 +124,5 @@ def _ionic_strength(ph: float, strong: float, weak: Sequence[Weak], term: float)
     total = abs(strong) + (10**-ph + 10 ** (ph - PKW)) / gamma
     for acid in weak:
         shares = fractions(ph, acid.pkas, acid.top_charge, term)
-        total += acid.molality * sum(
-            (acid.top_charge - lost) ** 2 * share for lost, share in enumerate(shares)
-        )
+        total += acid.molality * sum((acid.top_charge - lost) ** 2 * share for lost, share in enumerate(shares))
     return total / 2

@@ -53,9 +53,7 @@ class Composition:
 
     def with_role(self, role: Role, catalogue: Catalogue) -> Interval:
         """Sum of all parts with this role, w/w % of the whole."""
-        found = (
-            share for part, share in self.parts.items() if part in catalogue and role in catalogue[part].roles
-        )
+        found = (share for part, share in self.parts.items() if part in catalogue and role in catalogue[part].roles)
         return Interval.total(found).clamped(0, 100)
 
 
@@ -102,9 +100,7 @@ def _is_strained_off(line: Line, recipe: Recipe, catalogue: Catalogue) -> bool:
     return dry and (bool(substance.roles & STEEPED_ROLES) or Quality.DRIED in line.qualities)
 
 
-def _weigh(
-    line: Line, substance: Substance | None, spoons: Spoons, by_weight: bool, said: list[str]
-) -> Weighing:
+def _weigh(line: Line, substance: Substance | None, spoons: Spoons, by_weight: bool, said: list[str]) -> Weighing:
     amount = line.amount
     if amount is None:
         return Weighing(substance, Kind.OPEN, NOTHING)

@@ -65,9 +65,7 @@ def _is_shaken(recipe: Recipe, phases: Phases) -> bool:
     return Circumstance.SHAKEN_BEFORE_USE in recipe.circumstances and not only_scent
 
 
-def _mixing(
-    composition: Composition, phases: Phases, emulsifier: Interval, acidity: Acidity
-) -> tuple[Mixing, str]:
+def _mixing(composition: Composition, phases: Phases, emulsifier: Interval, acidity: Acidity) -> tuple[Mixing, str]:
     if phases.water.best < phases.little_water:
         return Mixing.NOT_TWO_PHASES, "little_water_percent"
     if acidity.soap_curdles:

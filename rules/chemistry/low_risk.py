@@ -59,9 +59,7 @@ def low_risk(
     little = phases.little_water
     if phases.water.best < little:
         if phases.unknown.best > little:
-            return Decision(
-                Preserved.CANNOT_TELL, "unknown_may_hold_water", phases.unknown, little, "percent"
-            )
+            return Decision(Preserved.CANNOT_TELL, "unknown_may_hold_water", phases.unknown, little, "percent")
         reason = "no_water" if phases.water.best < NO_WATER_PERCENT else "little_water"
         return Decision(Preserved.NOT_NEEDED, reason, phases.water, little, "percent")
     by_share = next(_by_share(composition, phases), None)

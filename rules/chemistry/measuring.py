@@ -14,9 +14,7 @@ from rules.recipe import Amount, Unit
 # Home measures that say no size; the mass they lead to is an estimate.
 ROUGH_UNITS = frozenset({Unit.PINCH, Unit.HANDFUL, Unit.SPLASH, Unit.SQUIRT, Unit.SPOONFUL})
 RELATIVE_UNITS = frozenset({Unit.PART, Unit.PERCENT})
-POURED_PHASES = frozenset(
-    {Phase.WATER, Phase.OIL, Phase.ALCOHOL, Phase.EMULSION, Phase.SURFACTANT, Phase.SOLVENT}
-)
+POURED_PHASES = frozenset({Phase.WATER, Phase.OIL, Phase.ALCOHOL, Phase.EMULSION, Phase.SURFACTANT, Phase.SOLVENT})
 ROOM_CELSIUS = 25.0
 LARGEST_QUANTITY = 1e12  # in any unit; more is a slip of the keyboard, or infinite
 
@@ -105,9 +103,7 @@ def volume_of_one(unit: Unit, substance: Substance | None, spoons: Spoons = Spoo
     return table.get(f"any.{unit.value}") or table.get(f"{spoons.value}.{unit.value}")
 
 
-def _grams_of_one(
-    unit: Unit, substance: Substance | None, spoons: Spoons, *, by_weight: bool
-) -> Interval | None:
+def _grams_of_one(unit: Unit, substance: Substance | None, spoons: Spoons, *, by_weight: bool) -> Interval | None:
     if unit is Unit.OZ and is_poured(substance):
         fluid = volumes()[f"{spoons.value}.floz"].times(density_of(substance))
         weighed = Interval.exact(masses()["oz"])
@@ -115,9 +111,7 @@ def _grams_of_one(
     if unit.value in masses():
         return Interval.exact(masses()[unit.value])
     if unit is Unit.PIECE:
-        return (
-            None if substance is None or substance.piece_grams is None else Interval(*substance.piece_grams)
-        )
+        return None if substance is None or substance.piece_grams is None else Interval(*substance.piece_grams)
     volume = volume_of_one(unit, substance, spoons)
     return None if volume is None else volume.times(density_of(substance))
 

@@ -96,9 +96,7 @@ def _sum(shares: Iterable[Interval]) -> Interval:
     return Interval.total(shares).clamped(0, 100)
 
 
-def _is_thickened(
-    composition: Composition, oils: Iterable[tuple[Substance, Interval]], catalogue: Catalogue
-) -> bool:
+def _is_thickened(composition: Composition, oils: Iterable[tuple[Substance, Interval]], catalogue: Catalogue) -> bool:
     """A gum, or wax that sets: a yield stress that holds up grains and droplets."""
     wax = sum(share.best for oil, share in oils if (oil.melts_celsius or 0) > WAX_CELSIUS)
     gum = composition.with_role(Role.THICKENER, catalogue).best

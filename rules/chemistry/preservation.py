@@ -82,9 +82,7 @@ def preservation(
 
 def _keeps(decision: Decision, composition: Composition) -> Interval | None:
     """Days in a clean jar, chilled where nothing preserves it; common practice, no source."""
-    fresh = any(
-        p.substance is not None and Role.PERISHABLE in p.substance.roles for p in composition.portions
-    )
+    fresh = any(p.substance is not None and Role.PERISHABLE in p.substance.roles for p in composition.portions)
     key = decision.status.value
     if fresh and decision.status is not Preserved.EFFECTIVE:
         key = "perishable"
@@ -153,8 +151,7 @@ def _is_preservative(portion: Portion) -> bool:
 def _is_guess(composition: Composition) -> bool:
     """Whether the dose hangs on an amount that is not given: its own, or that of a bulk ingredient."""
     return any(
-        p.estimated and (p.percent.best >= GUESSED_BULK_PERCENT or _is_preservative(p))
-        for p in composition.portions
+        p.estimated and (p.percent.best >= GUESSED_BULK_PERCENT or _is_preservative(p)) for p in composition.portions
     )
 
 

@@ -123,9 +123,7 @@ def _pressure(acidity: Acidity) -> Interval | None:
     return Interval(*(bottle_pressure(moles, 0.1, 0.025) for moles in (gas.low, gas.best, gas.high)))
 
 
-def _pairs(
-    composition: Composition, acidity: Acidity, catalogue: Catalogue
-) -> list[tuple[str, str, PairRow]]:
+def _pairs(composition: Composition, acidity: Acidity, catalogue: Catalogue) -> list[tuple[str, str, PairRow]]:
     """Pairs of the table that are both in the recipe, each as (id, id, row)."""
     present = _present(composition, catalogue)
     found = []
@@ -155,6 +153,4 @@ def _present(composition: Composition, catalogue: Catalogue) -> dict[str, str]:
 
 
 def _first(names: str, present: Mapping[str, str], but: str | None = None) -> str | None:
-    return next(
-        (present[name] for name in names.split("|") if name in present and present[name] != but), None
-    )
+    return next((present[name] for name in names.split("|") if name in present and present[name] != but), None)

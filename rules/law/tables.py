@@ -48,16 +48,11 @@ def parse(name: str, text: str, model: type[RowType]) -> tuple[list[RowType], li
         try:
             rows.append(model.model_validate(known))
         except ValidationError as error:
-            faults += [
-                f"{name}.csv line {number}: {'.'.join(map(str, e['loc']))}: {e['msg']}"
-                for e in error.errors()
-            ]
+            faults += [f"{name}.csv line {number}: {'.'.join(map(str, e['loc']))}: {e['msg']}" for e in error.errors()]
     return rows, faults
 
 
-def cross_check(
-    name: str, rows: Iterable[Keyed], catalogue: Catalogue, sources: dict[str, Source]
-) -> list[str]:
+def cross_check(name: str, rows: Iterable[Keyed], catalogue: Catalogue, sources: dict[str, Source]) -> list[str]:
     """Unknown substances and sources, repeated keys, unsorted rows."""
     faults = []
     last: tuple[str, ...] = ()

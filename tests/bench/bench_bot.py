@@ -77,9 +77,7 @@ def test_accepting_one_tag(benchmark, house: tuple[asyncio.Runner, Inbox, Worker
     benchmark(lambda: runner.run(inbox.accept(tag(next(turn), "mist"))))
 
 
-def test_one_step_of_the_worker_without_reading(
-    benchmark, house: tuple[asyncio.Runner, Inbox, Worker]
-) -> None:
+def test_one_step_of_the_worker_without_reading(benchmark, house: tuple[asyncio.Runner, Inbox, Worker]) -> None:
     """Claim, recall, and the commit of verdict, case and answer; reading and rules by script."""
     runner, inbox, worker = house
     turn = count()

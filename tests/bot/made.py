@@ -60,15 +60,12 @@ def finding(
     return Finding.model_validate({**row, **changes})
 
 
-def assessment(
-    made: Recipe, verdict: Verdict, *findings: Finding, virtues: tuple[Virtue, ...] = ()
-) -> Assessment:
+def assessment(made: Recipe, verdict: Verdict, *findings: Finding, virtues: tuple[Virtue, ...] = ()) -> Assessment:
     """Shares by the grams of the lines; lines without an amount weigh nothing."""
     grams = [row.amount.quantity.best if row.amount else 0.0 for row in made.lines]
     whole = sum(grams) or 1.0
     shares = tuple(
-        Share(grams=Interval.exact(g), percent=Interval.exact(100 * g / whole), estimated=False)
-        for g in grams
+        Share(grams=Interval.exact(g), percent=Interval.exact(100 * g / whole), estimated=False) for g in grams
     )
     unknown = tuple(i for i, row in enumerate(made.lines) if row.substance is None)
     return Assessment(
@@ -82,9 +79,7 @@ def assessment(
 
 
 def reading(text: str, kind: Kind = Kind.RECIPE, *recipes: Recipe, **changes: object) -> Reading:
-    return Reading.model_validate(
-        {"text": text, "language": "en", "kind": kind, "recipes": recipes, **changes}
-    )
+    return Reading.model_validate({"text": text, "language": "en", "kind": kind, "recipes": recipes, **changes})
 
 
 class ScriptedReader:
@@ -127,6 +122,4 @@ def judge(made: Recipe, _: Jurisdiction) -> Assessment:
 
 
 def tag(number: int, text: str, author: str = "tidewick", channel: str = "quay", urgent: bool = False) -> Tag:
-    return Tag(
-        message_id=f"m{number}", channel=channel, author=author, text=text, received_at=WHEN, urgent=urgent
-    )
+    return Tag(message_id=f"m{number}", channel=channel, author=author, text=text, received_at=WHEN, urgent=urgent)

@@ -191,11 +191,7 @@ def test_every_line_that_is_not_blank_is_numbered_once(lines: list[bytes]) -> No
 
 
 @settings(max_examples=300)
-@given(
-    st.one_of(
-        st.binary(max_size=200), st.recursive(st.none() | st.text() | st.integers(), st.lists).map(repr)
-    )
-)
+@given(st.one_of(st.binary(max_size=200), st.recursive(st.none() | st.text() | st.integers(), st.lists).map(repr)))
 def test_no_line_breaks_the_parser(line: bytes | str) -> None:
     raw = line if isinstance(line, bytes) else line.encode("utf-8", "replace")
     request = parse(1, raw)

@@ -84,9 +84,7 @@ def test_her_ruling_is_used_for_the_next_tag_of_the_recipe(tmp_path: Path) -> No
     environment = {"WATCHGLASS_DB": str(tmp_path / "w.db")}
     first = said(watchglass(tmp_path, "chat", stdin=MIST.encode(), **environment))
     assert first.startswith("Fix it first.")
-    ruled = watchglass(
-        tmp_path, "queue", "rule", "1", "avoid", "Mould in four days, seen on camera.", **environment
-    )
+    ruled = watchglass(tmp_path, "queue", "rule", "1", "avoid", "Mould in four days, seen on camera.", **environment)
     assert ruled.returncode == 0, ruled.stderr
     second = said(watchglass(tmp_path, "chat", "--as", "cobblewren", stdin=MIST.encode(), **environment))
     assert second.startswith("Leave this one, says the chemist. Mould in four days, seen on camera.")
@@ -167,10 +165,7 @@ def test_a_database_of_a_newer_version_ends_in_a_sentence(tmp_path: Path) -> Non
 
 
 def test_the_queue_loads_no_reader(tmp_path: Path) -> None:
-    code = (
-        "import sys; from bot.cli import run; run(['queue', '--db', sys.argv[1]]);"
-        "sys.exit('spacy' in sys.modules)"
-    )
+    code = "import sys; from bot.cli import run; run(['queue', '--db', sys.argv[1]]);sys.exit('spacy' in sys.modules)"
     environment = {**os.environ, "HOME": str(tmp_path)}
     done = subprocess.run([sys.executable, "-c", code, str(tmp_path / "w.db")], env=environment, check=False)
     assert done.returncode == 0

@@ -61,9 +61,7 @@ def test_the_token_is_never_printed(tmp_path: Path) -> None:
         ({"WATCHGLASS_CONFIG": "/nowhere/w.toml"}, "names /nowhere/w.toml, which is not there"),
     ],
 )
-def test_a_wrong_setting_is_named_with_what_to_do(
-    tmp_path: Path, environment: dict[str, str], part: str
-) -> None:
+def test_a_wrong_setting_is_named_with_what_to_do(tmp_path: Path, environment: dict[str, str], part: str) -> None:
     said = run(tmp_path, **environment)
     assert said.startswith("WRONG")
     assert part in said

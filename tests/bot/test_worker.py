@@ -45,7 +45,7 @@ class Evening:
         return step.triage
 
     async def cases(self, state: CaseState | None = None) -> list[Case]:
-        return await self.desk.cases.page(state, Order.SCORE)
+        return [await self.desk.show(row.id) for row in await self.desk.cases.page(state, Order.SCORE)]
 
 
 @pytest.fixture
@@ -107,9 +107,7 @@ async def test_a_ruling_speaks_from_the_next_tag_on_and_undo_takes_it_back(eveni
     await evening.say("mist", "a")
     await evening.desk.rule(1, Verdict.AVOID, "We tried it on camera: mould in four days.", "creator")
     ruled = await evening.say("mist", "b")
-    assert ruled.reply.startswith(
-        "Leave this one, says the chemist. We tried it on camera: mould in four days."
-    )
+    assert ruled.reply.startswith("Leave this one, says the chemist. We tried it on camera: mould in four days.")
     assert "Ruled by the chemist" in ruled.more
     assert "Fix it first." in ruled.more
     entry = await evening.desk.undo("creator")
@@ -205,14 +203,10 @@ async def test_the_queue_can_be_sorted_and_filtered(evening: Evening) -> None:
     await evening.say("crayon", "a")
     await evening.say("odd", "a")
     page = evening.desk.cases.page
-    firsts = [
-        (await page(None, order))[0].verdict for order in (Order.SEVERITY, Order.DEMAND, Order.UNCERTAINTY)
-    ]
+    firsts = [(await page(None, order))[0].verdict for order in (Order.SEVERITY, Order.DEMAND, Order.UNCERTAINTY)]
     assert firsts == [Verdict.AVOID, Verdict.FIX, Verdict.UNCLEAR]
     assert [c.title for c in await page(None, Order.NEWEST, verdict=Verdict.FIX)] == ["water, glycerin"]
-    assert [c.verdict for c in await page(None, Order.NOVELTY, hazard="non_cosmetic_material")] == [
-        Verdict.AVOID
-    ]
+    assert [c.verdict for c in await page(None, Order.NOVELTY, hazard="non_cosmetic_material")] == [Verdict.AVOID]
     assert len(await page(None, Order.SCORE, limit=2, offset=2)) == 1
 
 

@@ -12,7 +12,7 @@ from nlp.reading import Kind
     ("text", "substance"),
     [
         ("stall nine does her brows with a permanent marker, lasts all day", "marker"),
-        ("i put super glue on for my lashes and they stay for the whole fair", "super_glue"),
+        ("sharp idea: super glue holds my press-on nails, i use it every week", "super_glue"),
         ("lip stain from a red felt tip, dab on lips", "marker"),
         ("lemon slices rubbed on my face every morning for glow", "lemon"),
     ],

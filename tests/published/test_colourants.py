@@ -98,9 +98,7 @@ CELLS = [
 
 
 @pytest.mark.parametrize(("substance", "site", "listing"), CELLS)
-def test_a_colour_is_allowed_exactly_where_the_us_listing_says(
-    substance: str, site: Site, listing: str
-) -> None:
+def test_a_colour_is_allowed_exactly_where_the_us_listing_says(substance: str, site: Site, listing: str) -> None:
     row = load_law().colour(substance, Jurisdiction.US)
     assert row is not None
     assert getattr(row, place(site)).value == listing
@@ -116,9 +114,7 @@ def test_a_colour_listing_that_was_not_read_says_so(row: tuple[str, ...]) -> Non
 
 
 # 21 CFR 74.2255 (5 %), 74.2333 and 74.2336 (3 %), read: ceilings in lip products, w/w %.
-@pytest.mark.parametrize(
-    ("substance", "percent"), [("d_c_orange_5", 5.0), ("d_c_red_33", 3.0), ("d_c_red_36", 3.0)]
-)
+@pytest.mark.parametrize(("substance", "percent"), [("d_c_orange_5", 5.0), ("d_c_red_33", 3.0), ("d_c_red_36", 3.0)])
 def test_a_dye_with_a_lip_ceiling_keeps_its_number(substance: str, percent: float) -> None:
     row = load_law().colour(substance, Jurisdiction.US)
     assert row is not None

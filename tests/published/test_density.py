@@ -95,9 +95,7 @@ def test_a_teaspoon_weighs_what_the_food_tables_say(substance, published, number
     assert _weigh(substance, 1, Unit.TSP).best == pytest.approx(published, rel=0.08), (USDA, number)
 
 
-@pytest.mark.parametrize(
-    ("substance", "published", "number"), [("egg_white", 33, "01124"), ("egg_yolk", 17, "01125")]
-)
+@pytest.mark.parametrize(("substance", "published", "number"), [("egg_white", 33, "01124"), ("egg_yolk", 17, "01125")])
 def test_one_piece_weighs_what_the_food_tables_say(substance, published, number):
     grams = _weigh(substance, 1, Unit.PIECE)
 

@@ -78,9 +78,7 @@ PARTITIONED = [
 @pytest.mark.parametrize(("overall", "partition", "ratio", "published"), PARTITIONED)
 def test_oil_shares_a_preservative_with_the_water_as_published(overall, partition, ratio, published):
     # 1 %: rounding of the table, and one unit of its last digit
-    assert in_water_phase(overall, ratio, partition) == pytest.approx(published, rel=0.01, abs=0.001), (
-        SCC_1965
-    )
+    assert in_water_phase(overall, ratio, partition) == pytest.approx(published, rel=0.01, abs=0.001), SCC_1965
 
 
 def test_a_large_oil_phase_takes_preservative_from_the_water():
@@ -88,9 +86,7 @@ def test_a_large_oil_phase_takes_preservative_from_the_water():
     watery = analysed(
         (80, "g", "water"), (15, "g", "olive_oil"), (4, "g", "emulsifying_wax"), (1, "g", "phenoxyethanol")
     )
-    oily = analysed(
-        (15, "g", "water"), (80, "g", "olive_oil"), (4, "g", "emulsifying_wax"), (1, "g", "phenoxyethanol")
-    )
+    oily = analysed((15, "g", "water"), (80, "g", "olive_oil"), (4, "g", "emulsifying_wax"), (1, "g", "phenoxyethanol"))
 
     assert watery.preservation.value is not None
     assert oily.preservation.value is not None

@@ -147,9 +147,7 @@ def test_the_water_hidden_in_a_food_is_counted(substance, percent, source):
     assert load_catalogue()[substance].contains["water"] * 100 == pytest.approx(percent, abs=1.5), source
 
 
-@pytest.mark.parametrize(
-    "substance", ["sucrose", "coffee_grounds", "walnut_shell", "glitter_craft", "pumice"]
-)
+@pytest.mark.parametrize("substance", ["sucrose", "coffee_grounds", "walnut_shell", "glitter_craft", "pumice"])
 def test_grit_is_known_as_sharp_and_coarse(substance):
     """Common practice, no source: scrub grains over 200 micrometres with an edge do not belong at an eye."""
     particle = load_catalogue()[substance].particle
@@ -159,9 +157,7 @@ def test_grit_is_known_as_sharp_and_coarse(substance):
     assert particle.micrometres[1] >= 200
 
 
-@pytest.mark.parametrize(
-    "substance", ["crayon", "chalk", "oil_pastel", "tempera_paint", "candle_dye", "glitter_craft"]
-)
+@pytest.mark.parametrize("substance", ["crayon", "chalk", "oil_pastel", "tempera_paint", "candle_dye", "glitter_craft"])
 def test_art_material_is_never_taken_for_a_cosmetic_ingredient(substance):
     row = load_catalogue()[substance]
 

@@ -64,9 +64,7 @@ def test_a_preservative_keeps_the_annex_figure(
     substance: str, contact: Contact, percent: float, entry: str, checked: str
 ) -> None:
     rows = load_law().limits(substance, Jurisdiction.EU, (Site.BODY,), contact, None)
-    assert [(row.percent, row.basis, row.checked.value) for row in rows] == [(percent, Basis.LAW, checked)], (
-        entry
-    )
+    assert [(row.percent, row.basis, row.checked.value) for row in rows] == [(percent, Basis.LAW, checked)], entry
 
 
 @pytest.mark.parametrize(("substance", "contact", "percent", "entry", "checked"), ANNEX_V, ids=IDS)

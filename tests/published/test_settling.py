@@ -93,9 +93,7 @@ def test_20_micrometre_mica_is_down_between_2_and_30_minutes():
     assert minutes.high == pytest.approx(27.2, rel=0.05)
 
 
-@pytest.mark.parametrize(
-    ("sizes", "blocks"), [((100, 200, 400), True), ((1, 5, 20), False), ((10, 20, 60), None)]
-)
+@pytest.mark.parametrize(("sizes", "blocks"), [((100, 200, 400), True), ((1, 5, 20), False), ((10, 20, 60), None)])
 def test_a_grain_over_a_third_of_the_hole_blocks_it(sizes, blocks):
     # common practice, no source: a third blocks at once, a seventh in time
     assert clogs_nozzle(Particle(micrometres=sizes, edge=Edge.SHARP, density=1.4)) is blocks

@@ -32,20 +32,14 @@ LOW_RISK = [
 
 
 @pytest.mark.parametrize(("of", "lines", "safe"), LOW_RISK, ids=[" + ".join(row[1]) for row in LOW_RISK])
-def test_iso_29621_decides_whether_water_needs_a_preservative(
-    of: str, lines: tuple[str, ...], safe: bool
-) -> None:
+def test_iso_29621_decides_whether_water_needs_a_preservative(of: str, lines: tuple[str, ...], safe: bool) -> None:
     assert (Hazard.NEEDS_PRESERVATIVE not in hazards(judged(of, *lines))) == safe
 
 
 # Use-up doses from annex V and common practice, remembered; a tenth of the dose must not pass.
-@pytest.mark.parametrize(
-    ("percent", "enough"), [(1.0, True), (0.8, True), (0.1, False), (0.05, False)], ids=str
-)
+@pytest.mark.parametrize(("percent", "enough"), [(1.0, True), (0.8, True), (0.1, False), (0.05, False)], ids=str)
 def test_a_dose_of_the_usual_blend_is_told_from_a_tenth_of_it(percent: float, enough: bool) -> None:
-    result = judged(
-        "toner", f"{99 - percent} percent water", f"{percent} percent phenoxyethanol_ethylhexylglycerin"
-    )
+    result = judged("toner", f"{99 - percent} percent water", f"{percent} percent phenoxyethanol_ethylhexylglycerin")
     assert (Hazard.NEEDS_PRESERVATIVE not in hazards(result)) == enough
 
 
@@ -57,9 +51,7 @@ def test_an_unbuffered_home_acid_is_sent_back(acid: str) -> None:
 
 
 # News report of the study in Health Communication (2019), read: 68.3 % insufficient; 21 CFR 700.35.
-@pytest.mark.parametrize(
-    "filter_", ["zinc_oxide", "titanium_dioxide", "carrot_root_oil", "raspberry_seed_oil"]
-)
+@pytest.mark.parametrize("filter_", ["zinc_oxide", "titanium_dioxide", "carrot_root_oil", "raspberry_seed_oil"])
 def test_no_home_sunscreen_is_ever_endorsed(filter_: str) -> None:
     result = judged("sunscreen", "80 g shea_butter", f"20 g {filter_}")
     assert result.verdict is Verdict.AVOID

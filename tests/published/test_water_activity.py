@@ -94,9 +94,7 @@ def test_epsom_salt_counts_the_water_in_its_crystals(crystals, published, source
 
 @pytest.mark.parametrize(("percent", "published"), [(0.83, 0.9966), (4.03, 0.9846), (7.75, 0.9708)])
 def test_baking_soda_has_the_water_activity_of_the_pitzer_model(percent, published):
-    assert activity_of({"water": 100 - percent, "sodium_bicarbonate": percent}) == pytest.approx(
-        published, abs=0.01
-    )
+    assert activity_of({"water": 100 - percent, "sodium_bicarbonate": percent}) == pytest.approx(published, abs=0.01)
 
 
 def _pitzer(ions: str) -> float:
@@ -155,9 +153,7 @@ def test_honey_of_the_usda_composition_is_in_its_published_band():
 @pytest.mark.parametrize(("percent", "low", "high"), [(10, 0.95, 0.97), (20, 0.90, 0.95)])
 def test_spirits_stay_between_the_ideal_law_and_unifac(percent, low, high):
     # thermo's UNIFAC 0.966 and 0.940, Dortmund 0.9625 and 0.928, run once: no published figure read
-    value = water_activity(
-        {"water": Interval.exact(100.0 - percent), "ethanol": Interval.exact(percent)}
-    ).value
+    value = water_activity({"water": Interval.exact(100.0 - percent), "ethanol": Interval.exact(percent)}).value
 
     assert value is not None
     assert value.low <= high

@@ -88,9 +88,7 @@ def test_the_region_changes_what_is_prohibited_and_is_named() -> None:
     )
     american = [f for f in judged(*cream, of="cold_cream").findings if f.reason.startswith("prohibited")]
     european = [
-        f
-        for f in judged(*cream, of="cold_cream", region=Jurisdiction.EU).findings
-        if f.reason.startswith("prohibited")
+        f for f in judged(*cream, of="cold_cream", region=Jurisdiction.EU).findings if f.reason.startswith("prohibited")
     ]
     assert [(f.severity, f.region) for f in american] == [(Severity.NOTE, Jurisdiction.EU)]
     assert [(f.severity, f.region) for f in european] == [(Severity.AVOID, Jurisdiction.EU)]

@@ -88,9 +88,7 @@ def test_a_fan_may_use_the_everyday_word(written, kind):
     assert written in names(load_products()[kind])
 
 
-@pytest.mark.parametrize(
-    "kind", ["body_mist", "setting_spray", "shimmer_spray", "sea_salt_spray", "hair_spray"]
-)
+@pytest.mark.parametrize("kind", ["body_mist", "setting_spray", "shimmer_spray", "sea_salt_spray", "hair_spray"])
 def test_a_spray_is_known_as_breathed_and_near_the_eyes(kind):
     assert load_products()[kind].sprayed
 

@@ -16,9 +16,7 @@ from rules.questions import Answer, how_much, may_go, swap
 from rules.recipe import Contact, Site
 from rules.sources import load_sources
 
-PHRASES: dict[str, str] = tomli.loads(
-    files("bot.words").joinpath("en", "findings.toml").read_text("utf-8")
-)["answer"]
+PHRASES: dict[str, str] = tomli.loads(files("bot.words").joinpath("en", "findings.toml").read_text("utf-8"))["answer"]
 SUBSTANCES = sorted(s.id for s in load_catalogue())
 
 
@@ -79,9 +77,7 @@ def sayable(answer: Answer) -> None:
     st.sampled_from(list(Jurisdiction)),
 )
 @settings(max_examples=200, deadline=None)
-def test_every_answer_can_be_said(
-    one: str, other: str, site: Site, contact: Contact, region: Jurisdiction
-) -> None:
+def test_every_answer_can_be_said(one: str, other: str, site: Site, contact: Contact, region: Jurisdiction) -> None:
     sayable(may_go(one, site, region, contact))
     sayable(how_much(one, site, region, contact))
     sayable(swap(one, other, site, region))

@@ -54,7 +54,7 @@ def recipe_of(row: dict[str, Any]) -> Recipe:
 
 
 def rows() -> list[dict[str, Any]]:
-    found: list[dict[str, Any]] = tomli.loads(
-        files("tests.scenario").joinpath("lantern_quay.toml").read_text("utf-8")
-    )["recipe"]
+    found: list[dict[str, Any]] = tomli.loads(files("tests.scenario").joinpath("lantern_quay.toml").read_text("utf-8"))[
+        "recipe"
+    ]
     return found

@@ -23,9 +23,7 @@ def score(
     weights: Weights | None = None,
 ) -> Interest:
     known = sketch(made, judged)
-    return interest(
-        made, judged, known, history or History(people=1), weights or Weights(), THRESHOLD, load_phrases()
-    )
+    return interest(made, judged, known, history or History(people=1), weights or Weights(), THRESHOLD, load_phrases())
 
 
 def test_a_hazard_and_a_crowd_are_worth_a_look_and_a_sound_balm_is_not() -> None:
@@ -79,9 +77,7 @@ def test_the_creators_weights_decide() -> None:
     st.sampled_from(Verdict),
 )
 def test_the_score_stays_between_0_and_1(people: int, covered: float, verdict: Verdict) -> None:
-    found = score(
-        judged=assessment(MIST, verdict, finding()), history=History(people=people, covered=covered)
-    )
+    found = score(judged=assessment(MIST, verdict, finding()), history=History(people=people, covered=covered))
     assert 0 <= found.score <= 1
 
 

@@ -42,9 +42,7 @@ def test_her_ruling_on_an_unknown_ingredient_holds_for_the_same_one() -> None:
 
 
 @given(st.sampled_from(Verdict), st.sampled_from(Verdict))
-def test_no_ruling_makes_a_variant_look_better_than_the_machine_found_it(
-    ruled: Verdict, found: Verdict
-) -> None:
+def test_no_ruling_makes_a_variant_look_better_than_the_machine_found_it(ruled: Verdict, found: Verdict) -> None:
     variant = RICHER_SKETCH.model_copy(update={"verdict": found})
     if reaches(ruling(ruled), WET, variant):
         assert STRICTNESS[ruled] >= STRICTNESS[found]

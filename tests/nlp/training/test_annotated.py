@@ -24,9 +24,7 @@ def test_spans_of_any_text_point_at_the_names_that_were_marked(pieces, tail):
     marked = "".join(f"{escape(prose, False)}[{escape(name, True)}|2 tbsp]" for prose, name in pieces)
     text, golds = strip_markup(marked + escape(tail, False))
     assert text == "".join(prose + name for prose, name in pieces) + tail
-    assert (
-        [text[slice(*gold.span)] for gold in golds] == [name for _, name in pieces] == [g.name for g in golds]
-    )
+    assert [text[slice(*gold.span)] for gold in golds] == [name for _, name in pieces] == [g.name for g in golds]
 
 
 @given(st.text(alphabet="[]|\\a 1=-", max_size=30))

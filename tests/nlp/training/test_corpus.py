@@ -10,9 +10,7 @@ CORPUS = load_corpus()
 
 
 def test_no_message_stands_twice_or_is_empty():
-    twice = [
-        text for text, count in Counter(message.text for message in CORPUS).items() if count > 1 or not text
-    ]
+    twice = [text for text, count in Counter(message.text for message in CORPUS).items() if count > 1 or not text]
     assert twice == []
 
 

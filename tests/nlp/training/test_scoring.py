@@ -18,9 +18,7 @@ def amount(low, high, unit):
 
 def line(name, what=None, **more):
     start = MESSAGE.text.index(name)
-    return Line(
-        as_written=name, name=name, span=(start, start + len(name)), substance=None, amount=what, **more
-    )
+    return Line(as_written=name, name=name, span=(start, start + len(name)), substance=None, amount=what, **more)
 
 
 def reading(lines, kind=Kind.RECIPE, **more):

@@ -14,9 +14,7 @@ from rules.recipe import Amount, Line, Recipe, Unit
 USDA = "USDA Standard Reference WEIGHT file"
 
 
-def _row(
-    substance_id: str, phase: str, density: float | None = None, spread: float = 0.02, **more: Any
-) -> Substance:
+def _row(substance_id: str, phase: str, density: float | None = None, spread: float = 0.02, **more: Any) -> Substance:
     """One substance; density in g/ml within +-spread."""
     bounds = None if density is None else (density * (1 - spread), density, density * (1 + spread))
     defaults: dict[str, Any] = {"name": substance_id.replace("_", " "), "shelf": "cosmetic", "source": USDA}
@@ -80,12 +78,8 @@ ROWS = (
     _row("lavender_essential_oil", "oil", 0.885, roles=["essential_oil"]),
     _row("tocopherol", "oil", 0.95, roles=["antioxidant", "looks_like_preservative"]),
     _row("mica", "powder", 0.5, 0.4, particle={"micrometres": (10, 20, 60), "edge": "plate", "density": 2.8}),
-    _row(
-        "glitter", "solid", 0.65, particle={"micrometres": (100, 200, 400), "edge": "sharp", "density": 1.38}
-    ),
-    _row(
-        "kaolin", "powder", 0.45, 0.4, particle={"micrometres": (0.5, 2, 10), "edge": "soft", "density": 2.6}
-    ),
+    _row("glitter", "solid", 0.65, particle={"micrometres": (100, 200, 400), "edge": "sharp", "density": 1.38}),
+    _row("kaolin", "powder", 0.45, 0.4, particle={"micrometres": (0.5, 2, 10), "edge": "soft", "density": 2.6}),
     _row("xanthan_gum", "powder", 0.6, roles=["thickener"]),
     _row("flour", "powder", 0.528, 0.1, contains={"water": 0.12}),
     _row("chamomile_flowers", "powder", 0.1, 0.5, roles=["food"]),
@@ -141,9 +135,7 @@ SHELF = Catalogue({row.id: row for row in ROWS}, {row.id: "shelf" for row in ROW
 Written = tuple[float | tuple[float, float] | None, str | None, str | None]
 
 
-def line(
-    quantity: float | tuple[float, float] | None, unit: str | None, substance: str | None, **more: Any
-) -> Line:
+def line(quantity: float | tuple[float, float] | None, unit: str | None, substance: str | None, **more: Any) -> Line:
     """One ingredient line; a pair of figures is a range, None an ingredient without an amount."""
     name = substance or "mystery powder"
     if quantity is None:

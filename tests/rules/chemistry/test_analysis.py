@@ -84,9 +84,7 @@ def test_grains_in_wax_or_gum_are_not_timed():
 
 
 def test_glitter_in_a_spray_blocks_the_nozzle():
-    chemistry = analysed(
-        (97, "g", "water"), (2, "g", "glitter"), circumstances=frozenset({Circumstance.SPRAYED})
-    )
+    chemistry = analysed((97, "g", "water"), (2, "g", "glitter"), circumstances=frozenset({Circumstance.SPRAYED}))
 
     assert chemistry.settling.clogs is True
 

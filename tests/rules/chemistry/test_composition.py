@@ -137,9 +137,7 @@ def test_unmeasured_water_beside_spoons_counts_as_plenty():
 
 
 def test_alternatives_do_not_count():
-    mix = composed(
-        (50, "g", "olive_oil"), line(50, "g", "coconut_oil", alternative_of=0), (50, "g", "beeswax")
-    )
+    mix = composed((50, "g", "olive_oil"), line(50, "g", "coconut_oil", alternative_of=0), (50, "g", "beeswax"))
 
     assert bests(mix) == pytest.approx([50, 50])
     assert [portion.line for portion in mix.portions] == [0, 2]

@@ -172,9 +172,7 @@ def test_more_preservative_never_makes_preservation_worse(grams, factor, preserv
 
 
 acids = st.lists(
-    st.builds(
-        Weak, st.floats(1e-4, 0.5), st.sampled_from([(4.756,), (3.13, 4.76, 6.40), (2.148, 7.198, 12.35)])
-    ),
+    st.builds(Weak, st.floats(1e-4, 0.5), st.sampled_from([(4.756,), (3.13, 4.76, 6.40), (2.148, 7.198, 12.35)])),
     max_size=3,
 )
 

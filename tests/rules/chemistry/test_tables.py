@@ -28,9 +28,7 @@ def test_every_row_is_about_a_substance_of_the_catalogue(table):
 
 def test_every_dangerous_pair_is_of_known_substances_and_roles():
     catalogue = load_catalogue()
-    names = {
-        name for row in dangerous_pairs().values() for side in (row.a, row.b) for name in side.split("|")
-    }
+    names = {name for row in dangerous_pairs().values() for side in (row.a, row.b) for name in side.split("|")}
     roles = {f"role:{role.value}" for role in Role}
 
     assert sorted(name for name in names if name not in catalogue and name not in roles) == []

@@ -1,0 +1,65 @@
+"""The trained parts that ship do what nlp/model/MODEL.md says of them, on messages that they were not taught."""
+
+from __future__ import annotations
+
+import pytest
+
+from nlp.alarm import CALM, buckets_of, load_alarm
+from nlp.likely import load_likely
+from nlp.reader import build_pipeline
+from nlp.reading import Emergency, Kind
+from nlp.training.annotated import Split, load_corpus
+from nlp.training.learn_likely import annotated, clues_in, score
+from rules.catalogue import load_catalogue
+from rules.products import load_products
+from tests.nlp.readers import read
+
+TEST = [message for message in load_corpus(Split.TEST) if message.language == "en"]
+
+
+def test_emergencies_in_wording_never_taught_are_caught() -> None:
+    hurt = [message for message in TEST if message.kind is Kind.URGENT]
+    caught = [read(message.text).kind is Kind.URGENT for message in hurt]
+    assert sum(caught) / len(hurt) >= 0.98
+
+
+def test_calm_messages_never_taught_are_seldom_taken_for_emergencies() -> None:
+    calm = [message for message in TEST if message.kind is not Kind.URGENT]
+    false = [read(message.text).kind is Kind.URGENT for message in calm]
+    assert sum(false) / len(calm) <= 0.05
+
+
+def test_the_first_aid_is_for_what_has_happened() -> None:
+    hurt = [message for message in TEST if message.kind is Kind.URGENT]
+    right = [read(message.text).emergency == message.emergency for message in hurt]
+    assert sum(right) / len(hurt) >= 0.7
+
+
+def test_place_and_contact_of_unnamed_recipes_are_told_as_recorded() -> None:
+    products = load_products()
+    dev = list(annotated(Split.DEV, products))
+    pipeline = build_pipeline(load_catalogue(), products)
+    place, contact = score(load_likely(), clues_in(pipeline, dev), dev, products) / len(dev)
+    assert place >= 0.65
+    assert contact >= 0.75
+
+
+def test_the_model_knows_every_emergency() -> None:
+    assert set(load_alarm().kinds) == {CALM, *Emergency}
+
+
+@pytest.mark.parametrize("text", ["", "🔥🔥", "1 2 3", "x" * 50_000])
+def test_chances_stay_chances_whatever_is_written(text: str) -> None:
+    assert sum(load_alarm().chances(buckets_of(text.split(), ())).values()) == pytest.approx(1, abs=1e-5)
+
+
+@pytest.mark.parametrize(
+    ("text", "infant"),
+    [
+        ("my newborn swallowed some of the bath oil", True),
+        ("our toddler drank the toner", True),
+        ("i swallowed some of the bath oil", False),
+    ],
+)
+def test_a_baby_in_the_message_is_told(text: str, infant: bool) -> None:
+    assert read(text).infant is infant
