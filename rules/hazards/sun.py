@@ -9,7 +9,7 @@ from rules.case import Case
 from rules.catalogue import Role
 from rules.hazards.evidence import finding
 from rules.law import load_law
-from rules.recipe import Claim, Site
+from rules.recipe import Circumstance, Claim, Site
 
 FILTER_PERCENT = 8.0  # of zinc oxide or titanium dioxide in a fat, beyond what colours or soothes
 FAT_PERCENT = 40.0
@@ -34,6 +34,8 @@ def perhaps_meant(case: Case) -> bool:
         return True
     if case.product is not None and not case.guessed and case.product.id not in NO_PURPOSE:
         return False
+    if case.made_as("nappy_balm") or case.when(Circumstance.INFANT):
+        return False  # zinc oxide in fat is what keeps a nappy area dry
     filters = sum(i.percent.best for i in case.with_role(Role.UV_FILTER))
     powder = sum(i.percent.best for i in case.ingredients if i.substance.id in ("cornstarch", "arrowroot"))
     return filters >= FILTER_PERCENT and powder < 5 and case.chemistry.oil_percent.best >= FAT_PERCENT
