@@ -25,7 +25,7 @@ from nlp.components.urgent import by_rules
 from nlp.reader import build_pipeline
 from nlp.reading import Kind
 from nlp.training.annotated import Split, load_corpus
-from nlp.training.learn_likely import untitled
+from nlp.training.examples import untitled
 from rules.catalogue import load_catalogue
 from rules.products import load_products
 

@@ -10,67 +10,23 @@ from __future__ import annotations
 import argparse
 import hashlib
 import sys
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Sequence
 from importlib.resources import files
 from pathlib import Path
 
 import numpy as np
-from numpy.typing import NDArray
 from sklearn.feature_extraction import DictVectorizer
 from sklearn.linear_model import LogisticRegression
-from spacy.language import Language
 
-from nlp.components.clues import clues_of
 from nlp.likely import Likely
 from nlp.reader import build_pipeline
-from nlp.reading import Kind
-from nlp.training.annotated import Split, load_corpus
+from nlp.training.annotated import Split
+from nlp.training.examples import Counts, Example, annotated, clues_in, score, untitled
 from rules.catalogue import load_catalogue
 from rules.products import Product, load_products
-from rules.recipe import Contact, Site
 
 _STRENGTH = 4.0  # inverse of the regularisation; chosen on five parts by turns among 1, 4 and 16
 _PARTS = 5
-Counts = NDArray[np.int_]
-
-
-@dataclass(frozen=True, slots=True)
-class Example:
-    """A recipe with its kind of product; `group` keeps near-identical ones in one part."""
-
-    text: str
-    product: str
-    sites: tuple[Site, ...]
-    contact: Contact
-    group: str
-
-
-def untitled(products: dict[str, Product]) -> Iterator[Example]:
-    """The lines of untitled/*.tsv. Raises ValueError for a product that is in no table."""
-    for table in sorted(files("nlp").joinpath("training", "untitled").iterdir(), key=lambda t: t.name):
-        if not table.name.endswith(".tsv"):
-            continue
-        for number, row in enumerate(table.read_text("utf-8").splitlines(), 1):
-            if row.startswith("#") or not row.strip():
-                continue
-            product, _, text = row.partition("\t")
-            if product not in products:
-                raise ValueError(f"{table.name}, line {number}: no product is called {product!r}")
-            kind = products[product]
-            yield Example(text.replace("\\n", "\n"), product, kind.sites, kind.contact, row)
-
-
-def annotated(split: Split, products: dict[str, Product]) -> Iterator[Example]:
-    """Recipes of the corpus whose product is in the table."""
-    for message in load_corpus(split):
-        if message.kind is Kind.RECIPE and message.product in products and message.sites and message.contact:
-            yield Example(message.text, message.product, message.sites, message.contact, message.family)
-
-
-def clues_in(pipeline: Language, examples: Sequence[Example]) -> list[frozenset[str]]:
-    docs = pipeline.pipe(example.text for example in examples)
-    return [clues_of(doc, list(doc._.entries), range(len(doc._.words))) for doc in docs]
 
 
 def learn(clues: Sequence[frozenset[str]], products: Sequence[str]) -> Likely:
@@ -80,17 +36,6 @@ def learn(clues: Sequence[frozenset[str]], products: Sequence[str]) -> Likely:
     rows = {str(name): row for row, name in enumerate(vectoriser.feature_names_)}
     kinds = tuple(str(kind) for kind in model.classes_)
     return Likely(rows, kinds, model.coef_.T.astype(np.float32), model.intercept_.astype(np.float32))
-
-
-def score(
-    model: Likely, clues: Sequence[frozenset[str]], examples: Sequence[Example], products: dict[str, Product]
-) -> Counts:
-    """Number of right places and of right contacts."""
-    right = np.zeros(2, dtype=int)
-    for row, example in zip(clues, examples, strict=True):
-        use = model.use(row, products)
-        right += (use.sites[0] in example.sites, use.contact is example.contact)
-    return right
 
 
 def by_turns(clues: Sequence[frozenset[str]], examples: Sequence[Example], products: dict[str, Product]) -> Counts:

@@ -9,7 +9,7 @@ from nlp.likely import load_likely
 from nlp.reader import build_pipeline
 from nlp.reading import Emergency, Kind
 from nlp.training.annotated import Split, load_corpus
-from nlp.training.learn_likely import annotated, clues_in, score
+from nlp.training.examples import annotated, clues_in, score
 from rules.catalogue import load_catalogue
 from rules.products import load_products
 from tests.nlp.readers import read
