@@ -86,7 +86,7 @@ def test_the_keyboard_reaches_the_first_recipe(browser: Browser, tmp_path: Path)
     file = write_files(PLANS["episode"], {}, Jurisdiction.US, tmp_path)[0]
     page, _ = opened(browser, file, "desktop", "light")
     page.keyboard.press("Tab")
-    assert page.evaluate("document.activeElement.className") == "skip"
+    page.wait_for_function("document.activeElement.className === 'skip'", timeout=5000)
     page.keyboard.press("Enter")
-    assert page.url.endswith("#s1")
+    page.wait_for_function("location.hash === '#s1'", timeout=5000)
     page.close()
