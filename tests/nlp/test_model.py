@@ -1,4 +1,7 @@
-"""The trained parts that ship do what nlp/model/MODEL.md says of them, on messages that they were not taught."""
+"""The trained parts that ship reproduce the scores in nlp/model/MODEL.md.
+
+The model was not taught the test split, but the word lists were fitted to some of it: no measure of new wording.
+"""
 
 from __future__ import annotations
 
@@ -17,19 +20,19 @@ from tests.nlp.readers import read
 TEST = [message for message in load_corpus(Split.TEST) if message.language == "en"]
 
 
-def test_emergencies_in_wording_never_taught_are_caught() -> None:
+def test_emergencies_are_caught_as_recorded() -> None:
     hurt = [message for message in TEST if message.kind is Kind.URGENT]
     caught = [read(message.text).kind is Kind.URGENT for message in hurt]
     assert sum(caught) / len(hurt) >= 0.98
 
 
-def test_calm_messages_never_taught_are_seldom_taken_for_emergencies() -> None:
+def test_calm_messages_are_taken_for_emergencies_no_oftener_than_recorded() -> None:
     calm = [message for message in TEST if message.kind is not Kind.URGENT]
     false = [read(message.text).kind is Kind.URGENT for message in calm]
     assert sum(false) / len(calm) <= 0.05
 
 
-def test_the_first_aid_is_for_what_has_happened() -> None:
+def test_the_first_aid_is_for_what_has_happened_as_often_as_recorded() -> None:
     hurt = [message for message in TEST if message.kind is Kind.URGENT]
     right = [read(message.text).emergency == message.emergency for message in hurt]
     assert sum(right) / len(hurt) >= 0.7
