@@ -20,7 +20,7 @@ from bot.words.reply import LIMIT, short_reply
 from bot.words.urgent import urgent_reply
 from nlp.reading import Emergency, Kind, Note, Reading
 from rules.assessment import Assessment, Jurisdiction
-from rules.recipe import Circumstance, Frozen, Recipe
+from rules.recipe import Frozen, Recipe
 
 Judge = Callable[[Recipe, Jurisdiction], Assessment]
 UNREAD_LANGUAGE = "other"
@@ -185,8 +185,7 @@ def _reply(scene: Scene, notes: frozenset[Note], recollection: Recollection) -> 
 
 def _without_recipe(reading: Reading, jurisdiction: Jurisdiction, phrases: Phrases) -> str:
     if reading.kind is Kind.URGENT:
-        infant = any(Circumstance.INFANT in recipe.circumstances for recipe in reading.recipes)
-        return urgent_reply(phrases, reading.emergency or Emergency.OTHER, jurisdiction, infant=infant)
+        return urgent_reply(phrases, reading.emergency or Emergency.OTHER, jurisdiction, infant=reading.infant)
     if reading.language == UNREAD_LANGUAGE:
         return phrases.raw("kind", "other_language")
     if reading.kind is Kind.QUESTION and reading.question is not None:

@@ -15,7 +15,6 @@ from spacy.tokens import Doc
 from nlp.alarm import CALM, buckets_of, load_alarm
 from nlp.components.cues import Cue
 from nlp.layout import layout_of
-from nlp.lexicon import ENGLISH
 from nlp.reading import Emergency
 from nlp.tokens import Words, register
 
@@ -38,7 +37,6 @@ _MILD = 1.0
 _AT_THE_EYE = frozenset({Emergency.BURN, Emergency.OTHER})
 _HURT = 0.2  # chance that somebody is hurt, from which the trained part alone raises the alarm: five parts by turns
 _HURT_BESIDE_RECIPE = 0.5  # the same where a recipe with amounts stands in the message
-_SURELY_CALM = 0.01  # under it the trained part overrules the rules, in English, of which it has seen enough
 _FIRST = (Emergency.BREATHING, Emergency.SWALLOWED, Emergency.EYE, Emergency.BURN, Emergency.REACTION, Emergency.OTHER)
 
 
@@ -49,9 +47,8 @@ def urgent(doc: Doc) -> Doc:
     chances = load_alarm().chances(buckets_of(doc._.words.norm, labels))
     hurt = 1 - chances.pop(CALM)
     doc._.infant = bool(_INFANTS.intersection(labels))
-    surely_calm = hurt < _SURELY_CALM and doc._.language == ENGLISH
     measured = sum(1 for entry in doc._.entries if entry.measure is not None)
-    if hurt >= (_HURT if measured < 2 else _HURT_BESIDE_RECIPE) or (ruled is not None and not surely_calm):
+    if hurt >= (_HURT if measured < 2 else _HURT_BESIDE_RECIPE) or ruled is not None:
         # Which one it is, the rules tell better where they speak (93 against 86 % of
         # train and dev, though the word lists were fitted to these messages and the model was not).
         doc._.emergency = ruled if ruled is not None else Emergency(max(chances, key=lambda kind: chances[kind]))

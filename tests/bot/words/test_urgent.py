@@ -12,8 +12,7 @@ from bot.words.reply import LIMIT
 from bot.words.urgent import caution, urgent_reply
 from nlp.reading import Emergency, Kind
 from rules.assessment import Jurisdiction, Verdict
-from rules.recipe import Circumstance
-from tests.bot.made import MIST, ScriptedReader, reading
+from tests.bot.made import ScriptedReader, reading
 
 # US: poisonhelp.hrsa.gov; EU: ec.europa.eu, activities/112; UK: NHS advice on poisoning. Read 2026-11-25.
 NUMBERS = {
@@ -60,11 +59,9 @@ def test_a_burn_is_cooled_for_20_minutes_and_never_neutralised() -> None:
 
 
 def test_an_infant_is_called_for_at_once() -> None:
-    infant = MIST.model_copy(update={"circumstances": frozenset({Circumstance.INFANT})})
-
     class Urgent(ScriptedReader):
         def read(self, text: str):
-            return reading(text, Kind.URGENT, infant, emergency=Emergency.SWALLOWED)
+            return reading(text, Kind.URGENT, emergency=Emergency.SWALLOWED).model_copy(update={"infant": True})
 
     found = triage("x", Context(), reader=Urgent(), jurisdiction=Jurisdiction.US)
     assert found.reply.startswith("A baby or small child: call now")
