@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 
 from pydantic import ValidationError
 
+from bot.brief.demonstrations import load_demonstrations
 from bot.terminal.demo import load_messages
 from bot.words.help_lines import load_help_lines
 from bot.words.phrases import HOME, NAMES, gaps, languages, load_phrases
@@ -42,7 +43,7 @@ class Report:
 
 def check_tables() -> Report:
     report = Report()
-    for part in (_catalogue, _products, _sources, _law, _phrases, _help_lines, _demo):
+    for part in (_catalogue, _products, _sources, _law, _phrases, _help_lines, _demonstrations, _demo):
         _guarded(part, report)
     report.lines.append(f"{len(report.faults)} faults")
     return report
@@ -128,6 +129,10 @@ def _phrase_faults(language: str, table: str, key: str, phrase: str) -> list[str
 def _help_lines(report: Report) -> None:
     lines = load_help_lines()
     report.lines.append(f"help lines: {', '.join(sorted(region.value for region in lines))}, each with its source")
+
+
+def _demonstrations(report: Report) -> None:
+    report.lines.append(f"bench demonstrations: {len(load_demonstrations())}, one a hazard and one for what is sound")
 
 
 def _demo(report: Report) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from bot.queue.interest import History
 from bot.queue.likeness import LikenessIndex, Sketch, likeness
 from bot.queue.rulings import reaches
+from bot.queue.variant import Variant, difference
 from bot.store.cases import CaseState, CaseTable
 from bot.store.database import Database
 from bot.store.episodes import EpisodeTable
@@ -43,13 +44,8 @@ class Memory:
         standing = await self._cases.standing(sorted({*like, *([case] if case else [])}), author_key)
         taken = [number for number, (state, _, _) in standing.items() if state is CaseState.TAKEN]
         covered = max((likeness(wanted, self._index[number]) for number in taken), default=0.0)
-        variant = self._index.variant(wanted, found) if case is None else None
-        history = History(
-            covered=covered,
-            lately=lately,
-            variant=variant,
-            variant_verdict=self._index[variant].verdict if variant else None,
-        )
+        variant = self._variant(wanted, found) if case is None else None
+        history = History(covered=covered, lately=lately, variant=variant)
         if case is None or case not in standing:
             return Recollection(history=history.model_copy(update={"people": 1}))
         state, people, asked = standing[case]
@@ -65,6 +61,13 @@ class Memory:
         covered_at = await self._episodes.address_of(case)
         history = history.model_copy(update=known)
         return Recollection(case=case, history=history, ruling=ruling, covered_at=covered_at)
+
+    def _variant(self, wanted: Sketch, found: list[tuple[float, int]]) -> Variant | None:
+        case = self._index.variant(wanted, found)
+        if case is None:
+            return None
+        known = self._index[case]
+        return Variant(case=case, verdict=known.verdict, difference=difference(known, wanted))
 
     async def _catch_up(self) -> None:
         for case, known in await self._cases.sketches_after(self._newest):

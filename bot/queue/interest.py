@@ -7,6 +7,7 @@ import math
 from pydantic import Field
 
 from bot.queue.likeness import Sketch
+from bot.queue.variant import Variant, variant_words
 from bot.words.figures import short
 from bot.words.phrases import Phrases
 from rules.assessment import Assessment, Severity, Verdict
@@ -63,8 +64,7 @@ class History(Frozen):
     covered: float = 0.0
     dropped: bool = False
     taken: bool = False
-    variant: int | None = None
-    variant_verdict: Verdict | None = None
+    variant: Variant | None = None
 
 
 def interest(
@@ -96,9 +96,8 @@ def interest(
         for part in parts
         if part.points > 0 and part.reason
     ]
-    if history.variant is not None and history.variant_verdict is not None:
-        verdict = phrases.raw("verdict", history.variant_verdict)
-        why.append(phrases.say("why", "variant", case=history.variant, verdict=verdict))
+    if history.variant is not None:
+        why.append(variant_words(history.variant, phrases))
     if history.dropped or history.taken:
         why.append(phrases.raw("why", "dropped" if history.dropped else "taken"))
     queued = score >= threshold and not history.dropped and not history.taken
