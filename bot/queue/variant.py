@@ -58,8 +58,7 @@ def variant_words(variant: Variant, phrases: Phrases) -> str:
         places = ", ".join(phrases.word("site", site) for site in apart.sites)
         parts.append(phrases.say("variant", "place", places=places))
     change = ", ".join(parts) or phrases.raw("variant", "amounts")
-    verdict = phrases.raw("verdict", variant.verdict)
-    return phrases.say("variant", "line", case=variant.case, verdict=verdict, change=change)
+    return phrases.say("variant", "line", case=variant.case, verdict=variant.verdict.value, change=change)
 
 
 def _names(tokens: tuple[str, ...], phrases: Phrases) -> str:

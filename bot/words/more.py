@@ -11,7 +11,7 @@ from bot.words.reply import question
 from bot.words.urgent import caution
 from rules.assessment import Finding, Jurisdiction, Measures
 from rules.interval import Interval
-from rules.recipe import Line
+from rules.recipe import Line, Unit
 from rules.sources import Checked, load_sources
 
 LINES_SHOWN = 60
@@ -59,7 +59,7 @@ def _line(scene: Scene, index: int, line: Line) -> str:
     phrases = scene.phrases
     share = scene.assessment.shares[index] if index < len(scene.assessment.shares) else None
     grams = percent = ""
-    if share is not None and share.grams is not None:
+    if share is not None and share.grams is not None and not _weighed(line):
         key = "grams_exact" if share.grams.is_exact else "grams"
         grams = phrases.say("more", key, value=scene.figure(share.grams.best))
     if share is not None and share.percent is not None:
@@ -72,6 +72,11 @@ def _line(scene: Scene, index: int, line: Line) -> str:
     said = f" ({', '.join(notes)})" if notes else ""
     amount = amount_words(scene, line)
     return phrases.say("more", "line", name=name, amount=amount, grams=grams, percent=percent, notes=said)
+
+
+def _weighed(line: Line) -> bool:
+    """Whether the grams are the amount as written, which need not be said twice."""
+    return line.amount is not None and line.amount.unit is Unit.G and line.amount.written is not None
 
 
 def _line_notes(scene: Scene, line: Line, estimated: bool) -> Iterator[str]:
