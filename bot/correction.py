@@ -15,8 +15,7 @@ def amend(last: Recipe, fragment: Recipe) -> Recipe | None:
     names none.
 
     A line that matches replaces the amount; one that matches nothing is added, since leaving out what was
-    named
-    could make a recipe look better than it is.
+    named could make a recipe look better than it is.
     """
     lines = list(last.lines)
     for said in fragment.lines:

@@ -17,9 +17,8 @@ LOOK_AGAIN_SECONDS = 20.0
 class Inbox:
     """The door for tags. Safe to call from many tasks at once.
 
-    `looks_urgent` is a quick look at the text that puts emergencies first in the line; it may be wrong,
-    since it
-    decides the order and never the answer.
+    `looks_urgent` is a quick look at the text that puts emergencies first in the line; it may be wrong, since
+    it decides the order and never the answer.
     """
 
     def __init__(self, database: Database, people: People, looks_urgent: Callable[[str], bool] | None = None) -> None:

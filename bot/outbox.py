@@ -1,8 +1,7 @@
 """What goes out: written with the verdict in one transaction, sent at least once, seen once.
 
-Seen once, because the sender hands `outgoing.id` to the platform as its nonce: a repeat after a crash is
-the same
-message to the platform. `nonce` and row are one key, so no answer can have two rows.
+Seen once, because the sender hands `outgoing.id` to the platform as its nonce: a repeat after a crash is the
+same message to the platform. `nonce` and row are one key, so no answer can have two rows.
 """
 
 from __future__ import annotations
@@ -32,9 +31,8 @@ class Outbox:
     async def pending(self, channel: str | None = None) -> AsyncIterator[Outgoing]:
         """All answers that wait now (in one channel, or in all), urgent first, then in order; then it ends.
 
-        Call `sent` or `failed` for each. One that got neither is yielded again by the next call, never
-        twice by
-        the same.
+        Call `sent` or `failed` for each. One that got neither is yielded again by the next call, never twice
+        by the same.
         """
         unsettled: set[str] = set()
         while True:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from datetime import UTC, datetime
 
+from bot.queue.rulings import STRICTNESS
 from bot.store.database import Database
 from bot.store.statistics import Judged, Spread, StatisticsTable
 from rules.recipe import Frozen
@@ -38,9 +39,6 @@ class Stats(Frozen):
     milder: int
     stricter: int
     waiting: dict[str, int]
-
-
-STRICTNESS = {"fine": 0, "unclear": 1, "fix": 2, "avoid": 3}
 
 
 async def look_back(database: Database, since: int, until: int) -> Stats:

@@ -26,9 +26,8 @@ class Sketch(Frozen):
     """What counts in a comparison. `shares` are w/w parts of one by token, None where the recipe gave no
     amounts.
 
-    A token is a substance id, or "?" and the normalised name where the tables do not know it. `hazards`
-    are those
-    that must at least be fixed.
+    A token is a substance id, or "?" and the normalised name where the tables do not know it. `hazards` are
+    those that must at least be fixed.
     """
 
     shares: dict[str, float | None]
@@ -148,8 +147,7 @@ class LikenessIndex:
 
     def _candidates(self, tokens: frozenset[str]) -> set[int]:
         """Cases that may be like enough. Whatever shares `needed` tokens has one of the rarest; only those
-        are
-        looked up, by the number of tokens that a like case may have."""
+        are looked up, by the number of tokens that a like case may have."""
         rarest_first = sorted(tokens, key=lambda token: (self._common[token], token))
         own = len(tokens)
         found: set[int] = set()

@@ -20,9 +20,8 @@ class Ruling(Frozen):
 def reaches(ruling: Ruling, ruled: Sketch, other: Sketch) -> bool:
     """Whether a ruling on `ruled` holds for the near-duplicate `other`.
 
-    A ruling as strict as the machine's verdict or stricter holds for every near-duplicate. A milder one
-    holds only
-    for the same substances in like amounts on the same place: what she did not see she did not clear.
+    A ruling as strict as the machine's verdict or stricter holds for every near-duplicate. A milder one holds
+    only for the same substances in like amounts on the same place: what she did not see she did not clear.
     """
     if STRICTNESS[ruling.verdict] >= STRICTNESS[other.verdict]:
         return True

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from bot.store.database import Database
+from rules.assessment import Verdict
 from rules.recipe import Frozen
 
 
@@ -18,8 +19,8 @@ class Judged(Frozen):
     """One standing ruling beside what the machine said."""
 
     ruled_at: int
-    machine: str
-    creator: str
+    machine: Verdict
+    creator: Verdict
     hazards: tuple[str, ...]
 
 
