@@ -71,6 +71,7 @@ def _line(entry: Entry, index: dict[int, int], words: Words, source: Normalised,
         optional=entry.optional,
         qualities=entry.qualities,
         alternative_of=index.get(id(entry.head)) if entry.head else None,
+        strength=entry.strength,
     )
 
 

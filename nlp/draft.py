@@ -23,7 +23,7 @@ _LOOK_BACK = 8  # entries
 
 @dataclass(slots=True)
 class Entry:
-    """A mention that may become a line. `head` is the entry that it is an alternative to."""
+    """A mention that may become a line. `head` is the entry that it is an alternative to; `strength` a share of 1."""
 
     mention: Mention
     measure: Measure | None = None
@@ -33,6 +33,7 @@ class Entry:
     dropped: bool = False
     qualities: frozenset[Quality] = frozenset()
     head: Entry | None = None
+    strength: float | None = None
 
     @property
     def start(self) -> int:
@@ -52,7 +53,7 @@ class Draft:
     names: Names
     layout: Layout
     cues: list[Cue]
-    measures: list[Measure]
+    told: list[Measure]  # every amount in the text, sizes too
     named: list[Hit[str]]
     entries: list[Entry] = field(default_factory=list)
     starts: list[int] = field(default_factory=list)

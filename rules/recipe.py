@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from enum import StrEnum
+from typing import Annotated
 
-from pydantic import BaseModel, ConfigDict
+from pydantic import BaseModel, ConfigDict, Field
 
 from rules.interval import Interval
 
@@ -131,7 +132,10 @@ class Amount(Frozen):
 
 
 class Line(Frozen):
-    """One ingredient. `span` is the character span of `name` in the original text."""
+    """One ingredient. `span` is the character span of `name` in the original text.
+
+    strength: how much of the material is what its name says (0-1), where the message tells ("lactic acid, 80 %  2 g").
+    """
 
     as_written: str
     name: str
@@ -141,6 +145,7 @@ class Line(Frozen):
     optional: bool = False
     alternative_of: int | None = None
     qualities: frozenset[Quality] = frozenset()
+    strength: Annotated[float, Field(gt=0, le=1)] | None = None
 
 
 class Recipe(Frozen):

@@ -85,9 +85,11 @@ def _default_unit(doc: Doc, lexicon: Lexicon, found: list[Measure]) -> Unit | No
     bare = sum(1 for measure in found if measure.unit is None and measure.written and not measure.size)
     if bare < 2 or bare * 2 < len(found):
         return None
-    closing = [measure for measure in found if words.is_break(measure.end)]
+    closing = [measure for measure in found if words.is_break(measure.end) and not measure.size]
     if len(closing) > _COLUMN_LINES and closing[0].unit in _COLUMN and all(m.unit is None for m in closing[1:]):
         return closing[0].unit  # "Water 77 %", and figures only at the ends of the lines below
+    if [m.unit for m in closing if m.unit is not None] == [Unit.PERCENT] and _make_a_whole(closing):
+        return Unit.PERCENT
     taken = {at for measure in found for at in range(measure.start, measure.end)}
     for at in range(len(words)):
         if at in taken or not (words.at(at - 1) in _HEADS_COLUMN or words.at(at - 2) in ("in", "all")):
@@ -96,6 +98,10 @@ def _default_unit(doc: Doc, lexicon: Lexicon, found: list[Measure]) -> Unit | No
         if unit in _COLUMN and (words.is_break(end) or words.at(end) in ("|", ")", ":", "w", "by", "-", "/")):
             return unit
     return None
+
+
+def _make_a_whole(shares: list[Measure]) -> bool:
+    return len(shares) > _COLUMN_LINES and 95 <= sum(measure.best for measure in shares) <= 105
 
 
 def _measure_at(words: Words, at: int, lexicon: Lexicon) -> Measure | None:

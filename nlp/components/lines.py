@@ -18,6 +18,7 @@ from nlp.pick import pick
 from nlp.qualities import mark_qualities
 from nlp.shares import share_amounts
 from nlp.squeezed import join_squeezed
+from nlp.strengths import mark_strengths
 from nlp.titles import drop_titles
 from nlp.tokens import register
 
@@ -33,6 +34,7 @@ _STEPS = (
     mark_negated,
     mark_optional,
     mark_qualities,
+    mark_strengths,
 )
 
 
@@ -41,7 +43,7 @@ def draft_lines(doc: Doc) -> Doc:
     draft = Draft.of(doc)
     mentions = list(doc._.mentions)
     starts = {mention.start for mention in mentions}
-    measures = [m for m in draft.measures if not (m.size or _sizes_container(draft, m, starts))]
+    measures = [m for m in draft.told if not (m.size or _sizes_container(draft, m, starts))]
     pairs = attach(draft.words, draft.layout, draft.lexicon, mentions, measures)
     draft.fill([Entry(mention, pairs.get(mention.start)) for mention in mentions])
     for step in _STEPS:

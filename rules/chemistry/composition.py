@@ -7,9 +7,10 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from rules.catalogue import Catalogue, Phase, Role, Substance
-from rules.chemistry.balance import Kind, Weighing, balance
+from rules.chemistry.balance import Balanced, Kind, Weighing, balance
 from rules.chemistry.breakdown import break_down
 from rules.chemistry.measuring import LARGEST_QUANTITY, Spoons, density_of, grams_of, is_rough
+from rules.chemistry.strength import at_strength
 from rules.interval import Interval
 from rules.recipe import Circumstance, Line, Quality, Recipe, Unit
 
@@ -81,14 +82,21 @@ def compose(
     weighings = [_weigh(line, catalogue.get(line.substance), spoons, by_weight, said) for _, line in counted]
     balanced, more = balance(weighings)
     portions = tuple(
-        Portion(index, weighing.substance, share.grams, share.percent, share.estimated)
-        for (index, _), weighing, share in zip(counted, weighings, balanced, strict=True)
+        Portion(index, _as_bottled(line, weighing, share, catalogue), share.grams, share.percent, share.estimated)
+        for (index, line), weighing, share in zip(counted, weighings, balanced, strict=True)
     )
     parts = break_down(((p.substance, p.percent) for p in portions if p.substance is not None), catalogue)
     masses = [p.grams for p in portions if p.grams is not None]
     total = Interval.total(masses) if masses else None
     said += [*more, *_remarks(portions, parts, total, catalogue)]
     return Composition(portions, parts, total, tuple(dict.fromkeys(said)), strained)
+
+
+def _as_bottled(line: Line, weighing: Weighing, share: Balanced, catalogue: Catalogue) -> Substance | None:
+    """What the line brings in, at the strength that the message tells."""
+    if weighing.substance is None or line.strength is None:
+        return weighing.substance
+    return at_strength(weighing.substance, line.strength, share.percent.best, catalogue)
 
 
 def _is_strained_off(line: Line, recipe: Recipe, catalogue: Catalogue) -> bool:
