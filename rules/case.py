@@ -17,21 +17,6 @@ LOOSE_SHELVES = frozenset({Shelf.CRAFT, Shelf.HOUSEHOLD, Shelf.GARDEN})
 SKIN = frozenset({Site.LIPS, Site.EYE_AREA, Site.FACE, Site.BODY, Site.HANDS, Site.FEET})
 MUCOSA = frozenset({Site.LIPS, Site.EYE_AREA, Site.MOUTH})
 FRAGILE = frozenset({Circumstance.INFANT, Circumstance.PREGNANCY, Circumstance.BROKEN_SKIN, Circumstance.INTIMATE})
-# What a kind of product says by itself of who wears it and how.
-IMPLIED = {
-    "baby_powder": Circumstance.INFANT,
-    "baby_wipes": Circumstance.INFANT,
-    "baby_lotion": Circumstance.INFANT,
-    "baby_wash": Circumstance.INFANT,
-    "nappy_balm": Circumstance.INFANT,
-    "intimate_wash": Circumstance.INTIMATE,
-    "lubricant": Circumstance.INTIMATE,
-    "injectable": Circumstance.NEEDLE,
-    "piercing_care": Circumstance.BROKEN_SKIN,
-    "tanning_oil": Circumstance.SUN_AFTER,
-    "sunscreen": Circumstance.SUN_AFTER,
-    "hair_lightener": Circumstance.SUN_AFTER,
-}
 VOUCHED = frozenset({Quality.COSMETIC_GRADE, Quality.EYE_SAFE, Quality.LIP_SAFE, Quality.BIODEGRADABLE})
 
 
@@ -87,7 +72,6 @@ class Case:
     chemistry: Chemistry
     catalogue: Catalogue
     jurisdiction: Jurisdiction
-    guessed: bool = False  # the kind of product is our guess from the composition, not the message's word
 
     @cached_property
     def ingredients(self) -> tuple[Ingredient, ...]:
@@ -110,8 +94,8 @@ class Case:
     @cached_property
     def circumstances(self) -> frozenset[Circumstance]:
         """As the message says, and as the kind of product implies."""
-        implied = IMPLIED.get(self.product.id) if self.product is not None else None
-        return self.recipe.circumstances | ({implied} if implied else set())
+        implied = self.product.implies if self.product is not None else frozenset()
+        return self.recipe.circumstances | implied
 
     def made_as(self, *products: str) -> bool:
         return self.product is not None and self.product.id in products

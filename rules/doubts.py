@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from rules.assessment import Severity
 from rules.case import Case
+from rules.catalogue import Role
 from rules.chemistry.chemistry import Preserved
 from rules.hazards import alkaline
 from rules.hazards.sun import perhaps_meant
-from rules.recipe import Claim, Line, Recipe, Unit
+from rules.recipe import Circumstance, Claim, Line, Recipe, Site, Unit
 
 
 def not_understood(recipe: Recipe) -> tuple[int, ...]:
@@ -53,4 +54,17 @@ def of_case(case: Case) -> str | None:
     found = case.chemistry.preservation
     if not case.kept or case.dry or found.status is not Preserved.CANNOT_TELL:
         return None
+    if found.reason == "amount_unsure" and _only_dose_is_open(case):
+        return None
     return {"ph_decides": "what_ph", "amount_unsure": "how_much_preservative"}.get(found.reason)
+
+
+def _only_dose_is_open(case: Case) -> bool:
+    """ "Broad-spectrum preservative" without a figure: who adds one doses it by its label, and a note says so.
+
+    Not so for eyes and infants, and not where drops or spoons of it are named that may be too few.
+    """
+    if (case.at(Site.EYE_AREA) and case.left_on) or case.when(Circumstance.INFANT):
+        return False
+    added = [i for i in case.ingredients if i.has(Role.PRESERVATIVE)]
+    return bool(added) and all(i.line.amount is None for i in added)

@@ -8,14 +8,13 @@ from importlib.resources import files
 import tomli
 
 from rules.catalogue.substance import Id
-from rules.recipe import Contact, Frozen, Keeping, Site
+from rules.recipe import Circumstance, Contact, Frozen, Keeping, Site
 
 
 class Product(Frozen):
     """What a kind of product implies where the message does not say.
 
-    microbial_risk_site: the product sits where an infection is grave (eye, mouth of an infant), so missing
-    preservation is a hard stop. `aliases` are lower-case English names.
+    `aliases` are lower-case English names; `implies`: what the kind says by itself of who wears it and how.
     """
 
     id: Id
@@ -27,6 +26,7 @@ class Product(Frozen):
     sprayed: bool = False
     powder: bool = False
     sun_protection: bool = False
+    implies: frozenset[Circumstance] = frozenset()
 
 
 @lru_cache(maxsize=1)

@@ -13,7 +13,6 @@ from rules.recipe import Amount, Unit
 
 # Home measures that say no size; the mass they lead to is an estimate.
 ROUGH_UNITS = frozenset({Unit.PINCH, Unit.HANDFUL, Unit.SPLASH, Unit.SQUIRT, Unit.SPOONFUL})
-RELATIVE_UNITS = frozenset({Unit.PART, Unit.PERCENT})
 POURED_PHASES = frozenset({Phase.WATER, Phase.OIL, Phase.ALCOHOL, Phase.EMULSION, Phase.SURFACTANT, Phase.SOLVENT})
 ROOM_CELSIUS = 25.0
 LARGEST_QUANTITY = 1e12  # in any unit; more is a slip of the keyboard, or infinite

@@ -33,7 +33,8 @@ def _floor(case: Case) -> tuple[float, Severity] | None:
             return LEAVE_ON_HARD, step_up(Severity.FIX) if frail else Severity.FIX
         if ph.best < LEAVE_ON_FLOOR:
             severity = Severity.FIX if acid.best >= LITTLE_ACID else Severity.NOTE
-            return LEAVE_ON_FLOOR, step_up(severity) if frail else severity
+            sure = ph.high < LEAVE_ON_FLOOR
+            return LEAVE_ON_FLOOR, step_up(severity) if frail and sure else severity
         return None
     if ph.best < RINSE_HARD:
         return RINSE_HARD, for_fragile(case, Severity.FIX)

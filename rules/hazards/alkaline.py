@@ -17,10 +17,10 @@ LEAVE_ON_CEILING = 8.5
 SODA_PERCENT = 10.0  # bicarbonate left on skin, common practice
 HAIR_SODA_PERCENT = 3.0  # a spoon in a cup of water is at pH 8 all the same
 SOAP_PERCENT = 3.0
-SODA_PH = Interval(8.1, 8.3, 8.6)
 SOAP_PH = Interval(8.5, 9.5, 10.5)
 HARSH = ("sodium_carbonate",)
 FREE_LYE = 0.02  # w/w % of NaOH that nothing uses up: 5 mmol in a litre, pH 11.7 (computed)
+ADJUSTER_PERCENT = 0.2  # of lye that is dosed drop by drop to a pH: common practice
 TABLE_SPREAD = 0.02  # saponification values of one fat differ by about so much
 WET_FOR_LYE = 0.5  # g of water for 1 g of lye: less does not dissolve it
 
@@ -94,10 +94,15 @@ def _soap(case: Case) -> Iterator[Finding]:
 
 def _makes_soap(case: Case, lye: Interval) -> bool:
     """Fat, lye and something wet to dissolve it in, and no other kind of product is named."""
-    if case.product is not None and not case.guessed:
+    if case.product is not None and not case.recipe.guessed:
         return "soap" in case.product.id or case.product.id == "shampoo_bar"
     wet = case.chemistry.water_percent.best >= WET_FOR_LYE * lye.best
     return wet and case.chemistry.oil_percent.best > lye.best
+
+
+def _adjusts(lye: Interval, capacity: Interval) -> bool:
+    """A trace of lye beside an acid or a carbomer sets the pH, most often as a solution: to be measured, not left."""
+    return capacity.best > 0 and lye.high <= ADJUSTER_PERCENT
 
 
 def _lye(case: Case) -> Iterator[Finding]:
@@ -113,7 +118,7 @@ def _lye(case: Case) -> Iterator[Finding]:
     if free > FREE_LYE and (measured or not soap):
         yield _alkaline(
             cause,
-            Severity.AVOID if measured else Severity.NOTE,
+            (Severity.FIX if _adjusts(lye, capacity) else Severity.AVOID) if measured else Severity.NOTE,
             "free_lye",
             "leave_it_out",
             value=Interval.exact(round(free, 2)),

@@ -10,6 +10,8 @@ from rules.catalogue import Role
 from rules.hazards.evidence import finding
 from rules.recipe import Circumstance, Site
 
+SCRAPE_PERCENT = 0.5  # of all essential oils together on scraped skin: common practice
+
 
 def _note(case: Case, role: Role, severity: Severity, reason: str, instead: str) -> Iterator[Finding]:
     found = case.with_role(role)
@@ -26,6 +28,12 @@ def _note(case: Case, role: Role, severity: Severity, reason: str, instead: str)
             value=cause.percent,
             unit="percent",
         )
+
+
+def _on_raw_skin(case: Case) -> Severity:
+    """A salve for scrapes with a few drops in it is ordinary; anything intimate is not."""
+    scent = sum(i.percent.best for i in case.with_role(Role.ESSENTIAL_OIL))
+    return Severity.NOTE if scent <= SCRAPE_PERCENT and not case.when(Circumstance.INTIMATE) else Severity.FIX
 
 
 RETINOIDS = frozenset({"retinol", "retinyl_palmitate", "retinyl_acetate", "retinal", "tretinoin", "adapalene"})
@@ -59,7 +67,7 @@ def check(case: Case) -> Iterator[Finding]:
                     cause=honey,
                 )
     if case.when(Circumstance.INTIMATE, Circumstance.BROKEN_SKIN):
-        yield from _note(case, Role.ESSENTIAL_OIL, Severity.FIX, "oils_on_raw_skin", "leave_scent_out")
+        yield from _note(case, Role.ESSENTIAL_OIL, _on_raw_skin(case), "oils_on_raw_skin", "leave_scent_out")
     if case.when(Circumstance.PREGNANCY):
         yield from _retinoids(case)
         yield from _note(case, Role.ESSENTIAL_OIL, Severity.NOTE, "oils_in_pregnancy", "ask_a_professional")

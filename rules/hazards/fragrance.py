@@ -23,6 +23,7 @@ PERFUMES = ("perfume", "solid_perfume")
 RUBS = ("muscle_rub", "chest_rub")
 BEARDS = ("beard_oil", "beard_balm", "moustache_wax", "beard_wash")
 SEVERAL_TIMES = 3.0
+FACIAL = frozenset({Site.FACE, Site.LIPS, Site.EYE_AREA, Site.MOUTH})
 
 
 def _of_oil(case: Case, oil: Ingredient, row: OilRow) -> Finding | None:
@@ -52,6 +53,12 @@ def _of_oil(case: Case, oil: Ingredient, row: OilRow) -> Finding | None:
     )
 
 
+def _meant(case: Case) -> tuple[Site, ...]:
+    """Where the message puts it; of the places that a kind of product merely may go to, the main one."""
+    by_kind = case.product is not None and case.sites == case.product.sites
+    return case.sites[:1] if by_kind else case.sites
+
+
 def ceiling(case: Case) -> float:
     """The usual ceiling for all scent together in this kind of product, w/w %."""
     if case.made_as(*PERFUMES):
@@ -62,7 +69,7 @@ def ceiling(case: Case) -> float:
         return RINSE_CEILING
     if case.made_as(*BEARDS):
         return BODY_CEILING
-    if case.at(Site.FACE, Site.LIPS, Site.EYE_AREA, Site.MOUTH):
+    if not FACIAL.isdisjoint(_meant(case)):
         return FACE_CEILING
     return NAIL_CEILING if case.sites and set(case.sites) <= {Site.NAILS, Site.FEET} else BODY_CEILING
 

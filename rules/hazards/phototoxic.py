@@ -68,7 +68,8 @@ def _from_juice(case: Case, juice: Ingredient) -> Finding | None:
     exposed = case.on_skin or case.at(Site.NAILS) or (case.at(Site.HAIR) and case.left_on)
     if case.at(Site.BATH) or (case.at(Site.MOUTH) and not exposed):
         return None
-    if weak:
+    only_nails = set(case.sites) == {Site.NAILS} and not case.left_on
+    if weak or only_nails:
         severity = Severity.FIX if sun else Severity.NOTE
     elif sun:
         severity = Severity.AVOID

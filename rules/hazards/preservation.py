@@ -24,6 +24,9 @@ DOSE_PERCENT = 3.0  # the most that a preservative blend is dosed at
 MASH_PERCENT = 20.0  # so much fresh food that nobody means to keep it: the rule of food speaks
 PICKLE_PH = 3.3
 PICKLE_PERCENT = 1.5
+# Peroxide of this strength in the water kills what gets in for as long as it lasts; that it does not last is said by
+# the rule of what reacts. Common practice, no source.
+PEROXIDE_PERCENT = 0.5
 UNITS = {"share_of_floor": "of the needed strength", "dilution": "times thinned"}
 
 
@@ -95,6 +98,11 @@ def _pickled(case: Case) -> bool:
     return ph is not None and ph.best < PICKLE_PH and acetic >= PICKLE_PERCENT
 
 
+def _oxidising(case: Case) -> bool:
+    peroxide, water = case.composition.percent_of("hydrogen_peroxide").best, case.chemistry.water_percent.best
+    return peroxide > 0 and 100 * peroxide / (peroxide + water) >= PEROXIDE_PERCENT and not _grave(case)
+
+
 def _perhaps_alcoholic(case: Case) -> bool:
     """Alcohol without amounts: at the usual amount it preserves."""
     found = case.chemistry.preservation
@@ -136,7 +144,7 @@ def check(case: Case) -> Iterator[Finding]:
     status = case.chemistry.preservation.status
     if status is Preserved.CANNOT_TELL and case.chemistry.preservation.preservatives:
         yield _note(Severity.NOTE, "preservative_strength_unknown", "preserve_at_full_dose")
-    elif status is Preserved.NONE and (_pickled(case) or _perhaps_alcoholic(case)):
+    elif status is Preserved.NONE and (_pickled(case) or _perhaps_alcoholic(case) or _oxidising(case)):
         yield _note(Severity.NOTE, "keeps_itself_if_strong", "use_up_or_preserve")
     elif status is Preserved.NONE and _unknown_may_preserve(case):
         yield _note(Severity.NOTE, "unknown_may_preserve", "preserve_at_full_dose")

@@ -28,6 +28,8 @@ def _of_spice(case: Case, spice: Ingredient) -> Severity:
     burns = spice.substance.id in BURNING
     if burns and case.at(Site.LIPS, Site.EYE_AREA):
         return Severity.AVOID
+    if case.dry and set(case.sites) == {Site.HAIR} and not burns and spice.percent.best <= BODY_PERCENT:
+        return for_fragile(case, Severity.NOTE)  # nothing wet draws it out, and it is brushed off
     if case.left_on and (burns or case.at(Site.LIPS, Site.EYE_AREA, Site.FACE, Site.HAIR)):
         return for_fragile(case, Severity.FIX)
     if case.at(Site.MOUTH) and burns:

@@ -67,6 +67,8 @@ def _severity(case: Case, scent: bool) -> Severity:
     if scent and case.left_on and (case.at_mucosa or case.at(Site.FACE) or case.fragile):
         return Severity.FIX
     shaken = case.when(Circumstance.SHAKEN_BEFORE_USE) or emulsion.mixing is Mixing.SHAKE
+    # In strong spirit nothing grows where the layers meet, and most of the scent dissolves: a shake will do.
+    shaken = shaken or case.chemistry.preservation.reason == "alcohol"
     return Severity.NOTE if shaken else Severity.FIX
 
 

@@ -32,7 +32,7 @@ def perhaps_meant(case: Case) -> bool:
     """A sun filter by itself, or a fat full of mineral filter and no word of what it is for."""
     if case.left_on and (case.on_skin or case.at(Site.MOUTH)) and _only_filters(case) >= ORGANIC_PERCENT:
         return True
-    if case.product is not None and not case.guessed and case.product.id not in NO_PURPOSE:
+    if case.product is not None and not case.recipe.guessed and case.product.id not in NO_PURPOSE:
         return False
     if case.made_as("nappy_balm") or case.when(Circumstance.INFANT):
         return False  # zinc oxide in fat is what keeps a nappy area dry
