@@ -12,7 +12,7 @@ from rules.law import BanRow, load_law
 OTHERS = {
     Jurisdiction.US: Jurisdiction.EU,
     Jurisdiction.EU: Jurisdiction.US,
-    Jurisdiction.UK: Jurisdiction.US,
+    Jurisdiction.UK: Jurisdiction.EU,  # what the EU has banned since the UK left
 }
 
 

@@ -17,6 +17,8 @@ from rules.sources import load_sources
 
 # The day for which the tables were last gone through; rows that start later wait in them.
 READ_ON = date(2026, 11, 25)
+# The end of the transition period: what the EU has changed since is not the law of Great Britain by itself.
+UK_LEFT = date(2020, 12, 31)
 AnyLaw = TypeVar("AnyLaw", bound=LawRow)
 
 
@@ -36,7 +38,10 @@ def _by_substance(rows: Iterable[AnyLaw], on: date) -> dict[str, list[AnyLaw]]:
 
 
 class Law:
-    """The law rows in force on one day, looked up by substance. The UK follows the EU rows unless it has its own."""
+    """The law rows in force on one day, looked up by substance.
+
+    The UK follows the EU rows unless it has its own, and only those from before it left.
+    """
 
     def __init__(
         self,
@@ -56,7 +61,8 @@ class Law:
         own = [row for row in rows if row.region is region]
         if own or region is not Jurisdiction.UK:
             return own
-        return [row for row in rows if row.region is Jurisdiction.EU]
+        european = [row for row in rows if row.region is Jurisdiction.EU]
+        return [row for row in european if row.in_force_from is None or row.in_force_from <= UK_LEFT]
 
     def colour(self, substance: str, region: Jurisdiction) -> ColourRow | None:
         found = self._of(region, self._colours.get(substance, []))
@@ -127,6 +133,7 @@ def build_law(catalogue: Catalogue, on: date = READ_ON) -> Law:
     return Law(colours, bans, limits, oils, on)
 
 
-@lru_cache(maxsize=1)
-def load_law() -> Law:
-    return build_law(load_catalogue())
+@lru_cache(maxsize=4)
+def load_law(on: date = READ_ON) -> Law:
+    """The law in force on that day, read once. Raises LawError."""
+    return build_law(load_catalogue(), on)

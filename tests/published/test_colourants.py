@@ -1,6 +1,7 @@
 """Which colour may go where in the United States, against 21 CFR parts 73 and 74.
 
-Rows marked "memory" hold the listing as remembered; the section text was not opened.
+Rows marked "memory" hold the listing as remembered; the section text was not opened. Of D&C Red 6, 7, 22, 27, 28 and
+FD&C Green 3 the eye column was read (only four certified dyes are listed there), the other two are remembered.
 """
 
 from __future__ import annotations
@@ -22,7 +23,7 @@ US = [
     ("caramel_colour", "yes", "yes", "yes", "73.2085", "read"),
     ("carbon_black", "limited", "limited", "limited", "74.2052", "read"),
     ("carmine", "yes", "yes", "yes", "73.2087", "read"),
-    ("chlorophyllin", "no", "limited", "no", "73.2125", "memory"),
+    ("chlorophyllin", "no", "limited", "no", "73.2125", "read"),
     ("chromium_oxide_green", "yes", "no", "yes", "73.2327", "read"),
     ("copper_powder", "yes", "yes", "yes", "73.2647", "read"),
     ("d_c_black_3", "limited", "no", "limited", "74.2053", "read"),
@@ -37,20 +38,20 @@ US = [
     ("d_c_orange_5", "no", "limited", "yes", "74.2255; 82.1255", "read"),
     ("d_c_red_17", "no", "no", "yes", "74.2317", "memory"),
     ("d_c_red_21", "no", "yes", "yes", "74.2321", "read"),
-    ("d_c_red_22", "no", "yes", "yes", "74.2322", "memory"),
-    ("d_c_red_27", "no", "yes", "yes", "74.2327", "memory"),
-    ("d_c_red_28", "no", "yes", "yes", "74.2328", "memory"),
+    ("d_c_red_22", "no", "yes", "yes", "74.2322", "read"),
+    ("d_c_red_27", "no", "yes", "yes", "74.2327", "read"),
+    ("d_c_red_28", "no", "yes", "yes", "74.2328", "read"),
     ("d_c_red_30", "no", "yes", "yes", "74.2330", "read"),
     ("d_c_red_31", "no", "no", "yes", "74.2331", "read"),
     ("d_c_red_33", "no", "limited", "yes", "74.2333", "read"),
     ("d_c_red_34", "no", "no", "yes", "74.2334", "memory"),
     ("d_c_red_36", "no", "limited", "yes", "74.2336", "read"),
-    ("d_c_red_6", "no", "yes", "yes", "74.2306", "memory"),
-    ("d_c_red_7", "no", "yes", "yes", "74.2307", "memory"),
+    ("d_c_red_6", "no", "yes", "yes", "74.2306", "read"),
+    ("d_c_red_7", "no", "yes", "yes", "74.2307", "read"),
     ("d_c_violet_2", "no", "no", "yes", "74.2602", "memory"),
     ("d_c_yellow_10", "no", "yes", "yes", "74.2710", "read"),
     ("d_c_yellow_11", "no", "no", "yes", "74.2711", "memory"),
-    ("d_c_yellow_7", "no", "no", "yes", "74.2707", "memory"),
+    ("d_c_yellow_7", "no", "no", "yes", "74.2707", "read"),
     ("d_c_yellow_8", "no", "no", "yes", "74.2708", "memory"),
     ("dihydroxyacetone", "no", "no", "limited", "73.2150", "read"),
     ("disodium_edta_copper", "no", "no", "limited", "73.2120", "read"),
@@ -58,12 +59,12 @@ US = [
     ("ext_d_c_yellow_7", "no", "no", "yes", "74.2707a", "memory"),
     ("fd_c_blue_1", "yes", "yes", "yes", "74.2101", "read"),
     ("fd_c_blue_2", "no", "no", "no", "none", "read"),
-    ("fd_c_green_3", "no", "yes", "yes", "74.2203", "memory"),
+    ("fd_c_green_3", "no", "yes", "yes", "74.2203", "read"),
     ("fd_c_red_3", "no", "no", "no", "none", "read"),
     ("fd_c_red_4", "no", "no", "yes", "74.2304; 82.304", "read"),
     ("fd_c_red_40", "yes", "yes", "yes", "74.2340", "read"),
     ("fd_c_yellow_5", "yes", "yes", "yes", "74.2705", "read"),
-    ("fd_c_yellow_6", "no", "yes", "yes", "74.2706", "memory"),
+    ("fd_c_yellow_6", "no", "yes", "yes", "74.2706", "read"),
     ("ferric_ammonium_ferrocyanide", "yes", "no", "yes", "73.2298", "read"),
     ("ferric_ferrocyanide", "yes", "no", "yes", "73.2299", "read"),
     ("guaiazulene", "no", "no", "yes", "73.2180", "read"),
@@ -153,3 +154,26 @@ def test_the_united_kingdom_follows_the_eu_rows_it_has_not_changed() -> None:
     row = load_law().colour("ultramarine_blue", Jurisdiction.UK)
     assert row is not None
     assert row.region is Jurisdiction.EU
+
+
+# Annex IV of regulation 1223/2009 as the chemicals agency lists it, by E number, read: all cosmetic products.
+@pytest.mark.parametrize(
+    "substance",
+    [
+        "beta_carotene", "caramel_colour", "carmine", "chlorophyllin", "curcumin", "d_c_red_6", "d_c_red_7",
+        "fd_c_red_3", "fd_c_yellow_5", "fd_c_yellow_6", "ponceau_4r",
+    ],
+)  # fmt: skip
+def test_a_colour_of_the_eu_list_is_allowed_in_all_products(substance: str) -> None:
+    row = load_law().colour(substance, Jurisdiction.EU)
+    assert row is not None
+    assert (row.eye_area.value, row.lips.value, row.external.value) == ("yes", "yes", "yes")
+    assert row.checked.value == "read"
+
+
+# The FDA's table runs by the alphabet; its part from A to G was read and has none of these.
+@pytest.mark.parametrize("substance", ["anthocyanins", "betanin", "gardenia_colour", "gold_pigment"])
+def test_a_kitchen_colour_that_the_us_table_lacks_is_not_called_allowed(substance: str) -> None:
+    row = load_law().colour(substance, Jurisdiction.US)
+    assert row is not None
+    assert {row.eye_area.value, row.lips.value, row.external.value} == {"no"}

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 import pytest
 
-from rules.assessment import Jurisdiction
+from rules.assessment import Basis, Jurisdiction
 from rules.law import load_law
 from rules.recipe import Contact, Site
 
-EU, US = Jurisdiction.EU, Jurisdiction.US
+EU, US, UK = Jurisdiction.EU, Jurisdiction.US, Jurisdiction.UK
 LEAVE, RINSE = Contact.LEAVE_ON, Contact.RINSE_OFF
 
 # substance, region, site, contact, percent; source of the figure beside each group
@@ -26,7 +28,7 @@ LIMITS = [
     ("alpha_arbutin", EU, Site.FACE, LEAVE, 2.0),
     ("alpha_arbutin", EU, Site.BODY, LEAVE, 0.5),
     ("arbutin", EU, Site.FACE, LEAVE, 7.0),
-    # III/98 (2019/1966), read; the 0.5 % for lips and eyes from memory
+    # III/98 (2019/1966), read: it excepts lips and eyes from its 2 %; V/3, read, allows 0.5 % everywhere
     ("salicylic_acid", EU, Site.HAIR, RINSE, 3.0),
     ("salicylic_acid", EU, Site.FACE, LEAVE, 2.0),
     ("salicylic_acid", EU, Site.LIPS, LEAVE, 0.5),
@@ -51,6 +53,18 @@ LIMITS = [
     ("lactic_acid", US, Site.FACE, LEAVE, 10.0),
     ("mandelic_acid", US, Site.FACE, LEAVE, 10.0),
     ("malic_acid", US, Site.FACE, LEAVE, 10.0),
+    # The directive's annex III as France wrote it into law, entries 15c, 22, 49, 62, read
+    ("calcium_hydroxide", EU, Site.HAIR, RINSE, 7.0),
+    ("resorcinol", EU, Site.HAIR, RINSE, 0.5),
+    ("selenium_sulfide", EU, Site.HAIR, RINSE, 1.0),
+    ("triethanolamine", EU, Site.BODY, LEAVE, 2.5),
+    # 21 CFR 333.310, read: acne products, a drug
+    ("salicylic_acid", US, Site.FACE, LEAVE, 2.0),
+    ("sulfur", US, Site.FACE, LEAVE, 10.0),
+    ("benzoyl_peroxide", US, Site.FACE, LEAVE, 10.0),
+    ("resorcinol", US, Site.FACE, LEAVE, 2.0),
+    # SI 2024/1334, trade association's summary read
+    ("kojic_acid", UK, Site.FACE, LEAVE, 1.0),
     # SCCS/1681/25 on tea tree oil, opinion, read
     ("tea_tree_essential_oil", EU, Site.FACE, LEAVE, 0.1),
     ("tea_tree_essential_oil", EU, Site.FACE, RINSE, 1.0),
@@ -102,8 +116,26 @@ BANS = [
     ("boric_acid", EU),
     ("sodium_perborate", EU),
     ("colloidal_silver", EU),  # Regulation (EU) 2026/78, note read
-    ("hydroquinone", EU),  # memory
-    ("tretinoin", EU),  # memory
+    ("hydroquinone", EU),  # annex III/14: professional artificial nails only, read
+    # Annex II as France wrote it into law, numbers 68, 213, 221, 289, 300, 334, 352, 366, 371, 372, 375, 382, 411, 420
+    ("cadmium_pigment", EU),
+    ("iodine", EU),
+    ("mercury_pigment", EU),
+    ("lead_acetate", EU),
+    ("kohl", EU),
+    ("hydrocortisone_cream", EU),
+    ("vinyl_chloride", EU),
+    ("bithionol", EU),
+    ("chloroform", EU),
+    ("hexachlorophene", EU),
+    ("minoxidil", EU),
+    ("tretinoin", EU),
+    ("benzoyl_peroxide", EU),
+    ("diethanolamine", EU),
+    ("coal_tar", EU),
+    ("ppd", EU),  # annex III/8a: oxidative hair dyes only, read
+    ("ppd", US),  # FDA on henna and black henna, read
+    ("black_henna", US),
     ("quaternium_15", EU),  # memory
     ("isopropylparaben", EU),  # memory
     ("zinc_pyrithione", EU),  # memory
@@ -119,3 +151,27 @@ def test_a_banned_substance_is_in_the_table(substance: str, region: Jurisdiction
 @pytest.mark.parametrize("substance", ["borax", "boric_acid", "colloidal_silver"])
 def test_a_ban_of_one_region_is_not_carried_to_the_other(substance: str) -> None:
     assert not load_law().bans_in(substance, US)
+
+
+def test_a_ban_that_was_read_carries_the_strongest_verdict_and_a_remembered_one_does_not() -> None:
+    law = load_law()
+    assert all(row.carries_avoid for name in ("kohl", "minoxidil", "ppd") for row in law.bans_in(name, EU))
+    assert not any(row.carries_avoid for row in law.bans_in("quaternium_15", EU))
+
+
+# Regulations 2024/996, 2026/78 and 2023/2055 came after the end of 2020; SI 2024/1334 took over kojic acid alone.
+def test_what_the_eu_changed_after_the_uk_left_is_not_called_uk_law() -> None:
+    law = load_law()
+    assert not law.bans_in("colloidal_silver", UK)
+    assert not law.bans_in("glitter_craft", UK)
+    retinol = law.limits("retinol", UK, (Site.FACE,), LEAVE, None)
+    assert [(row.percent, row.basis) for row in retinol] == [(0.3, Basis.OPINION)]
+    kojic = law.limits("kojic_acid", UK, (Site.FACE,), LEAVE, None)
+    assert [(row.percent, row.basis) for row in kojic] == [(1.0, Basis.LAW)]
+
+
+def test_a_uk_row_waits_for_its_day() -> None:
+    """SI 2024/1334: kojic acid from 2025-06-20 for what is placed on the market."""
+    before = load_law(date(2025, 6, 19)).limits("kojic_acid", UK, (Site.FACE,), LEAVE, None)
+    after = load_law(date(2025, 6, 20)).limits("kojic_acid", UK, (Site.FACE,), LEAVE, None)
+    assert (before, [row.percent for row in after]) == ([], [1.0])

@@ -31,14 +31,29 @@ def gravity(result: Assessment, substance: str) -> set[Severity]:
         ("face_oil", ("90 g jojoba_oil", "10 g hydroquinone"), "hydroquinone"),
         ("muscle_rub", ("98 g shea_butter", "2 g methyl_salicylate"), "methyl_salicylate"),
         ("face_oil", ("99 g jojoba_oil", "1 g retinol"), "retinol"),
-        ("artificial_nail", ("99 g mica", "1 g tpo"), "tpo"),
-        ("toner", ("80 g water", "20 g colloidal_silver"), "colloidal_silver"),
     ],
 )
 def test_the_european_rows_speak_in_europe(
     region: Jurisdiction, of: str, lines: tuple[str, ...], substance: str
 ) -> None:
     assert gravity(judged(region, of, *lines), substance) & {Severity.FIX, Severity.AVOID}
+
+
+# Regulations (EU) 2025/877 and 2026/78: after the end of 2020, so not the law of Great Britain by themselves.
+@pytest.mark.parametrize(
+    ("of", "lines", "substance"),
+    [
+        ("artificial_nail", ("99 g mica", "1 g tpo"), "tpo"),
+        ("toner", ("80 g water", "20 g colloidal_silver"), "colloidal_silver"),
+    ],
+)
+def test_a_new_ban_of_the_eu_is_law_there_and_told_as_the_eus_in_the_uk(
+    of: str, lines: tuple[str, ...], substance: str
+) -> None:
+    assert gravity(judged(Jurisdiction.EU, of, *lines), substance) & {Severity.FIX, Severity.AVOID}
+    british = judged(Jurisdiction.UK, of, *lines)
+    told = [f for f in british.findings if f.substance == substance and f.reason == "prohibited_elsewhere"]
+    assert [f.facts["where"] for f in told] == ["EU"]
 
 
 def test_borax_is_a_note_where_it_is_lawful() -> None:
