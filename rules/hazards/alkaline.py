@@ -105,20 +105,32 @@ def _adjusts(lye: Interval, capacity: Interval) -> bool:
     return capacity.best > 0 and lye.high <= ADJUSTER_PERCENT
 
 
+def _free(case: Case, lye: Interval, soap: bool, *, generous: bool = False) -> float:
+    """Lye that is left, w/w % NaOH; below zero where fat is left instead."""
+    capacity = used_up(case.composition, case.catalogue, soap, generous=generous)
+    return lye.best - capacity.best * (1 + TABLE_SPREAD if soap else 1)
+
+
+def _gravity(case: Case, lye: Interval, soap: bool) -> Severity:
+    """The strongest verdict only where no remembered figure of a fat decides it, nor a drop dosed to a pH."""
+    adjusts = _adjusts(lye, used_up(case.composition, case.catalogue, soap))
+    remembered = _free(case, lye, soap, generous=True) <= FREE_LYE
+    return Severity.FIX if adjusts or remembered else Severity.AVOID
+
+
 def _lye(case: Case) -> Iterator[Finding]:
     """Lye that neither acids nor, in soap making, the fats use up: superfat below zero is free lye."""
     lye = lye_in(case.composition)
     if lye.best <= 0:
         return
     soap = _makes_soap(case, lye)
-    capacity = used_up(case.composition, case.catalogue, soap)
-    free = lye.best - capacity.best * (1 + TABLE_SPREAD if soap else 1)
+    free = _free(case, lye, soap)
     cause = cause_of(case, max(LYES, key=lambda part: case.composition.percent_of(part).best))
     measured = cause is not None and cause.line.amount is not None
     if free > FREE_LYE and (measured or not soap):
         yield _alkaline(
             cause,
-            (Severity.FIX if _adjusts(lye, capacity) else Severity.AVOID) if measured else Severity.NOTE,
+            _gravity(case, lye, soap) if measured else Severity.NOTE,
             "free_lye",
             "leave_it_out",
             value=Interval.exact(round(free, 2)),

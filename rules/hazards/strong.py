@@ -31,8 +31,10 @@ MILD_ACIDS = frozenset(
         "salicylic_acid", "sumac", "tannic_acid",
     }
 )  # fmt: skip
-# w/w % of pure acid: the review of alpha hydroxy acids stops at 10 % for what stays on; vitamin C goes to 20 %.
+# w/w % of pure acid. The review of alpha hydroxy acids stops at 10 % for what stays on (cir_aha, read); the figures for
+# what is rinsed off, for eyes and lips and for the gentler acids are common practice.
 STAYS, RINSES, EYE_LIPS = 10.0, 20.0, 5.0
+REVIEWED = frozenset({"glycolic_acid", "lactic_acid", "malic_acid", "mandelic_acid", "tartaric_acid", "citric_acid"})
 GENTLER = {"ascorbic_acid": 20.0, "azelaic_acid": 20.0, "gluconolactone": 15.0, "lactobionic_acid": 15.0}
 TEETH_PERCENT = 0.5  # of acid that is brushed or held in the mouth
 
@@ -106,9 +108,12 @@ def _acids(case: Case) -> Iterator[Finding]:
         usual = STAYS if case.left_on else RINSES
         limit = EYE_LIPS if strict and case.left_on else max(usual, GENTLER.get(acid.substance.id, 0.0))
         if acid.percent.best > limit:
+            reviewed = acid.substance.id in REVIEWED and limit == STAYS
             yield finding(
                 Hazard.PH_TOO_LOW, for_fragile(case, Severity.FIX), "strong_acid", "use_less",
-                Basis.OPINION, "cir_aha", cause=acid, value=acid.percent, limit=limit, unit="percent",
+                Basis.OPINION if reviewed else Basis.COMMON_PRACTICE,
+                "cir_aha" if reviewed else "common_practice",
+                cause=acid, value=acid.percent, limit=limit, unit="percent",
             )  # fmt: skip
 
 
