@@ -120,7 +120,8 @@ class CatchUp:
             for channel in channels:
                 allowed = permissions(channel)
                 readable = allowed is None or (allowed.view_channel and allowed.read_message_history)
-                if readable and (channel.last_message_id or 1) > since:
+                # No last post may also mean that the server does not say it.
+                if readable and (channel.last_message_id is None or channel.last_message_id > since):
                     yield channel
 
     async def _channel(self, channel: Readable, since: int, limit: int) -> int:

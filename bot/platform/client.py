@@ -8,10 +8,8 @@ import json
 import logging
 from typing import Any
 
-import aiohttp
 import discord
 from discord import app_commands
-from discord.gateway import DiscordClientWebSocketResponse
 
 from bot.platform.answers import whisper
 from bot.platform.browse import Browse
@@ -23,6 +21,7 @@ from bot.platform.deskview import DeskView
 from bot.platform.follow import Follow
 from bot.platform.house import House
 from bot.platform.intake import Intake
+from bot.platform.library import ODD, FairSocket, complete_application, complete_events
 from bot.platform.notes import Notes
 from bot.platform.notices import Notices
 from bot.platform.operator import Operator
@@ -51,14 +50,6 @@ def minimal_intents() -> discord.Intents:
     return intents
 
 
-class FairSocket(DiscordClientWebSocketResponse):
-    """Lets the loop breathe between events: the library works through a full buffer without a pause."""
-
-    async def receive(self, timeout: float | None = None) -> aiohttp.WSMessage:  # noqa: ASYNC109 - its own word
-        await asyncio.sleep(0)
-        return await super().receive(timeout)
-
-
 class Tree(app_commands.CommandTree["Watchglass"]):
     async def on_error(self, interaction: discord.Interaction, error: app_commands.AppCommandError, /) -> None:
         await interaction.client.stumbled(interaction, getattr(error, "original", error))  # type: ignore[attr-defined]
@@ -77,6 +68,7 @@ class Watchglass(discord.Client):
             guild_ready_timeout=1.0,
             enable_debug_events=False,
         )
+        complete_events(self._connection)
         self.house = house
         self.intake = Intake(house)
         self.follow = Follow(house, self.intake, self)
@@ -115,6 +107,16 @@ class Watchglass(discord.Client):
             "desk_open": self._browse.case,
         }
 
+    async def application_info(self) -> discord.AppInfo:
+        """Who owns the bot; a server that does not say so has no owner, and only the owner's commands are lost."""
+        assert self.user is not None  # signed in just before
+        try:
+            told = dict(await self.http.application_info())
+        except discord.NotFound:
+            told = {}
+        whole: Any = complete_application(told, self.user)
+        return discord.AppInfo(self._connection, whole)
+
     async def setup_hook(self) -> None:
         # The library offers no place to name the class of its socket; without this it is only less fair.
         self.http._HTTPClient__session._ws_response_class = FairSocket  # type: ignore[attr-defined]
@@ -134,8 +136,8 @@ class Watchglass(discord.Client):
             return
         try:
             await self.tree.sync()
-        except discord.HTTPException as error:
-            log.error("the commands could not be registered: %s", outcome_of(error).value)
+        except (discord.HTTPException, *ODD) as error:
+            log.error("the commands could not be registered: %s", type(error).__name__)
             return
         await self.house.views.set_mark(COMMANDS_MARK, now)
 

@@ -42,7 +42,7 @@ class Intake:
 
     def addressed(self, message: discord.Message, me: discord.abc.User) -> bool:
         """A person, by mention or by an answer to us; never a bot, a webhook or an announcement."""
-        if message.author.bot or message.webhook_id is not None or message.guild is None:
+        if message.author.bot or message.webhook_id is not None:
             return False
         if message.type not in (discord.MessageType.default, discord.MessageType.reply):
             return False

@@ -14,13 +14,11 @@ from concurrent.futures import Executor, ThreadPoolExecutor
 from typing import Any
 
 import discord
-import yarl
-from discord.gateway import DiscordWebSocket
-from discord.http import Route
 
 from bot.platform.client import Watchglass
 from bot.platform.health import health_server
 from bot.platform.house import House, open_house
+from bot.platform.library import point_at
 from bot.platform.logs import start_logs
 from bot.settings import Settings, SettingsError
 from bot.store.errors import StoreError
@@ -29,7 +27,7 @@ from bot.worker import Done, Step
 
 log = logging.getLogger(__name__)
 FLUSH_SECONDS = 8.0
-FIRST_PAUSE, LONGEST_PAUSE = 5.0, 300.0
+FIRST_PAUSE, LONGEST_PAUSE = 5.0, 120.0
 TRIES_PAUSE = 1.0
 CLOSE_SECONDS = 2.0
 # The reading thread must not hold the loop for the interpreter's usual 5 ms at every step of a transaction.
@@ -72,14 +70,6 @@ async def run(settings: Settings, reader: Reads, stop: asyncio.Event | None = No
                     await _live(house)
             finally:
                 gc.unfreeze()
-
-
-def point_at(settings: Settings) -> None:
-    """The library keeps its addresses on its classes; the settings may name others."""
-    Route.BASE = settings.api_url.rstrip("/")
-    DiscordWebSocket.DEFAULT_GATEWAY = yarl.URL(settings.gateway_url)
-    # It has no voice and need not say so at every start.
-    discord.VoiceClient.warn_nacl = discord.VoiceClient.warn_dave = False
 
 
 async def _warm(executor: Executor, reader: Reads) -> None:
@@ -190,6 +180,8 @@ def _raise_refusal(connection: asyncio.Task[None]) -> None:
 
 async def _work(house: House, client: Watchglass) -> None:
     """Answers what was accepted, one after the other; a store that fails for a moment is waited for."""
+    with contextlib.suppress(StoreError):  # the first message tries again
+        await house.worker.prepare()
     while True:
         try:
             async with house.reading:

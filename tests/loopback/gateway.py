@@ -10,6 +10,7 @@ from typing import Any
 
 from aiohttp import WSMsgType, web
 
+from tests.loopback.sparse import sparse
 from tests.loopback.world import World
 
 Json = dict[str, Any]
@@ -20,12 +21,13 @@ PRIVILEGED = (1 << 1) | (1 << 8) | MESSAGE_CONTENT
 class Session:
     """One session: every event stays, event n at place n - 1, so that a resume is only a cursor."""
 
-    def __init__(self, key: str, intents: int) -> None:
-        self.key, self.intents = key, intents
+    def __init__(self, key: str, intents: int, few_words: bool = False) -> None:
+        self.key, self.intents, self.few_words = key, intents, few_words
         self.events: list[str] = []
         self.news = asyncio.Event()
 
     def dispatch(self, name: str, data: Json) -> None:
+        data = sparse(name, data) if self.few_words else data
         self.events.append(json.dumps({"op": 0, "t": name, "s": len(self.events) + 1, "d": data}))
         self.news.set()
 
@@ -33,11 +35,11 @@ class Session:
 class Connection:
     """One socket. Text frames, or one zlib stream when the client asked for that."""
 
-    def __init__(self, socket: web.WebSocketResponse, request: web.Request) -> None:
+    def __init__(self, socket: web.WebSocketResponse, request: web.Request, packed: bool = True) -> None:
         self.socket, self.request = socket, request
         self.session: Session | None = None
         self.ended_here = False
-        self._deflate = zlib.compressobj() if request.query.get("compress") == "zlib-stream" else None
+        self._deflate = zlib.compressobj() if packed and request.query.get("compress") == "zlib-stream" else None
         self._turn = asyncio.Lock()
 
     async def send(self, text: str) -> None:
@@ -72,6 +74,7 @@ class Gateway:
     def __init__(self, world: World, token: str) -> None:
         self.world, self.token = world, token
         self.address = ""
+        self.few_words = False
         self.heartbeat_ms = 41_250
         self.allowed_privileged = 0
         self.refuse_with: int | None = None
@@ -90,7 +93,7 @@ class Gateway:
             raise web.HTTPServiceUnavailable
         socket = web.WebSocketResponse(max_msg_size=4096)
         await socket.prepare(request)
-        connection = Connection(socket, request)
+        connection = Connection(socket, request, packed=not self.few_words)
         self.connections.add(connection)
         pump: asyncio.Task[None] | None = None
         try:
@@ -142,7 +145,7 @@ class Gateway:
         if refusal:
             await connection.socket.close(code=refusal)
             return None
-        session = Session(f"session-{len(self.identifies)}", data["intents"])
+        session = Session(f"session-{len(self.identifies)}", data["intents"], self.few_words)
         self.sessions[session.key] = connection.session = session
         guild = str(self.world.guild_id)
         ready = {
@@ -151,7 +154,7 @@ class Gateway:
             "guilds": [{"id": guild, "unavailable": True}],
             "session_id": session.key,
             "resume_gateway_url": self.address,
-            "application": {"id": str(self.world.bot.id), "flags": 0},
+            "application": {"id": str(self.world.application_id), "flags": 0},
         }
         session.dispatch("READY", ready)
         session.dispatch("GUILD_CREATE", self.world.guild_payload())

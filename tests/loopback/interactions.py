@@ -79,7 +79,7 @@ class Interactions:
         bot_bits = self.world.permissions(self.world.bot.id, channel)
         payload: Json = {
             "id": str(key),
-            "application_id": str(self.world.bot.id),
+            "application_id": str(self.world.application_id),
             "type": kind,
             "data": data,
             "guild_id": str(channel.guild_id),
@@ -103,6 +103,8 @@ class Interactions:
 
     def _known(self, request: web.Request, allowed_seconds: float, code: int, what: str) -> Interaction:
         found = self.all.get(request.match_info["token"])
+        if request.match_info.get("application", str(self.world.application_id)) != str(self.world.application_id):
+            raise unknown("Application", 10002)
         if found is None or time.monotonic() - found.sent_at > allowed_seconds:
             raise unknown(what, code)
         return found
@@ -118,7 +120,7 @@ class Interactions:
         self._carry_out(found, kind, data)
         found.callback, found.acknowledged_after = kind, time.monotonic() - found.sent_at
         self.platform.changed()
-        if request.query.get("with_response") not in ("1", "true"):
+        if request.query.get("with_response") not in ("1", "true") or self.platform.gateway.few_words:
             return web.Response(status=204)
         return web.json_response(self._callback_answer(found, kind))
 
@@ -158,7 +160,7 @@ class Interactions:
 
     def _blank(self, found: Interaction, flags: int) -> Message:
         return Message(
-            self.world.ids.next(), found.channel.id, self.world.bot, flags=flags, webhook_id=self.world.bot.id
+            self.world.ids.next(), found.channel.id, self.world.bot, flags=flags, webhook_id=self.world.application_id
         )
 
     def _show(self, found: Interaction, data: Json) -> Message:

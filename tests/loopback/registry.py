@@ -38,9 +38,11 @@ class Registry:
 
     async def application(self, request: web.Request) -> web.Response:
         bot = self.world.bot
+        if self.platform.gateway.few_words:
+            return web.json_response({"id": str(self.world.application_id), "name": bot.name})
         return web.json_response(
             {
-                "id": str(bot.id),
+                "id": str(self.world.application_id),
                 "name": bot.name,
                 "icon": None,
                 "description": "",
@@ -77,7 +79,7 @@ class Registry:
             row
             | {
                 "id": str(self.world.ids.next()),
-                "application_id": str(self.world.bot.id),
+                "application_id": str(self.world.application_id),
                 "version": "1",
                 "description": row.get("description", ""),
             }

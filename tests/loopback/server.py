@@ -71,7 +71,7 @@ class Loopback:
         for part in (self.messages, self.channels, self.interactions, self.registry):
             api.add_routes(part.routes())
         app = web.Application()
-        app.add_routes([web.get("/gw/", self.gateway.handle)])
+        app.add_routes([web.get(path, self.gateway.handle) for path in ("/gw/", "/gw", "/")])
         app.add_subapp("/api/v10", api)
         self._runner = web.AppRunner(app, access_log=None, shutdown_timeout=0.2)
         await self._runner.setup()

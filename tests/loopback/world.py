@@ -166,6 +166,7 @@ class World:
 
     def __init__(self) -> None:
         self.ids = Snowflakes()
+        self.application_id = self.ids.next()  # of an older application: not the id of its bot
         self.guild_id = self.ids.next()
         self.everyone = Role(self.guild_id, "@everyone", EVERYONE)
         self.bot_role = Role(self.ids.next(), "watchglass", 0, 1)
