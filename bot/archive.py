@@ -38,13 +38,14 @@ class CaseLine(Frozen):
 
 
 class RulingLine(Frozen):
-    """`case` is the place of the case in the document, from 0."""
+    """`case` is the place of the case in the document, from 0. Who ruled stands in the actions; older documents
+    say it here as well."""
 
     case: int = Field(ge=0)
     verdict: Verdict
     words: str
     why: str | None
-    ruled_by: str
+    ruled_by: str | None = Field(default=None, exclude=True)
     ruled_at: int
     undone_at: int | None
 

@@ -23,9 +23,7 @@ def write_archive(archive: Archive, folder: Path) -> list[tuple[Path, int]]:
     tables = {
         DOCUMENT: (archive.model_dump_json(indent=1) + "\n", len(archive.cases)),
         "cases.csv": _table(("case", "title", "verdict", "state", "interest", "people"), _cases(archive)),
-        "rulings.csv": _table(
-            ("case", "verdict", "words", "why", "ruled_by", "ruled_at", "undone_at"), _rulings(archive)
-        ),
+        "rulings.csv": _table(("case", "verdict", "words", "why", "ruled_at", "undone_at"), _rulings(archive)),
         "segments.csv": _table(("episode", "address", "place", "case", "seconds", "note"), _segments(archive)),
         "training.txt": _training(archive),
     }
@@ -62,7 +60,7 @@ def _cases(archive: Archive) -> Iterator[tuple[object, ...]]:
 
 def _rulings(archive: Archive) -> Iterator[tuple[object, ...]]:
     for line in archive.rulings:
-        yield line.case, line.verdict, line.words, line.why, line.ruled_by, line.ruled_at, line.undone_at
+        yield line.case, line.verdict, line.words, line.why, line.ruled_at, line.undone_at
 
 
 def _segments(archive: Archive) -> Iterator[tuple[object, ...]]:

@@ -51,7 +51,7 @@ class Desk:
         ruling = Ruling(case=case, verdict=verdict, words=words.strip())
         async with self._database.transaction() as transaction:
             before = await self._state(transaction, case)
-            number = await self.rulings.add(transaction, ruling, why, who, self._clock())
+            number = await self.rulings.add(transaction, ruling, why, self._clock())
             # What was taken for an episode stays taken.
             state = CaseState.TAKEN if before is CaseState.TAKEN else CaseState.RULED
             await self._move(transaction, case, state, Action.RULE, who, number)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import asyncio
+
 from bot.queue.interest import History
 from bot.queue.likeness import LikenessIndex, Sketch, likeness
 from bot.queue.rulings import reaches
@@ -15,6 +17,7 @@ from bot.triage import Recollection
 from rules.recipe import Recipe
 
 LOOKED_AT = 20
+PORTION = 200  # sketches at a time: a few milliseconds of the loop
 LATELY = 3  # episodes whose hazards count as shown not long ago (own choice)
 
 
@@ -28,13 +31,14 @@ class Memory:
         self._episodes = EpisodeTable(database)
         self._index = LikenessIndex()
         self._newest = 0
+        self._reading = asyncio.Lock()
 
     async def last_recipe(self, author_key: str, channel: str) -> Recipe | None:
         return await self._tags.last_recipe(author_key, channel)
 
     async def recall(self, wanted: Sketch, author_key: str) -> Recollection:
         """The case of this recipe, who asked before, and a ruling that reaches it."""
-        await self._catch_up()
+        await self.prepare()
         found = self._index.like(wanted)
         lately = await self._episodes.lately_shown(LATELY)
         if not found:
@@ -69,7 +73,13 @@ class Memory:
         known = self._index[case]
         return Variant(case=case, verdict=known.verdict, difference=difference(known, wanted))
 
-    async def _catch_up(self) -> None:
-        for case, known in await self._cases.sketches_after(self._newest):
-            self._index.add(case, known)
-            self._newest = case
+    async def prepare(self) -> None:
+        """Reads what is known, a portion at a time, so that the loop and the database stay free for others; only a
+        message that comes before the end waits for it."""
+        async with self._reading:
+            while known := await self._cases.sketches_after(self._newest, PORTION):
+                for case, one in known:
+                    self._index.add(case, one)
+                    self._newest = case
+                if len(known) < PORTION:
+                    return

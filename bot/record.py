@@ -39,7 +39,8 @@ class Recorder:
             if not found.items:
                 await self._without_recipe(transaction, message, found)
             for index, item in enumerate(found.items):
-                case = await self._cases.write(transaction, new_case(item), item.case, self._clock())
+                new = new_case(item, message.message_id)
+                case = await self._cases.write(transaction, new, item.case, self._clock())
                 await self._cases.count_person(transaction, case, message.author_key)
                 await self._tag(transaction, message, found, index, case, item.recipe)
             await self._say(transaction, message, found.reply, found.more or None, found.reading.kind)
@@ -55,6 +56,7 @@ class Recorder:
         case = None
         if found.interest.queued:
             new = NewCase(
+                brought_by=message.message_id,
                 fingerprint=f"message:{message.message_id}",
                 title=cut(clean_name(message.text, TITLE), TITLE),
                 sketch=None,
@@ -100,8 +102,9 @@ class Recorder:
         await self._outbox.add(transaction, answer, self._clock())
 
 
-def new_case(item: Item) -> NewCase:
+def new_case(item: Item, message_id: str) -> NewCase:
     return NewCase(
+        brought_by=message_id,
         fingerprint=item.sketch.fingerprint,
         title=title(item.recipe),
         sketch=item.sketch,

@@ -13,7 +13,11 @@ def scrub(case: Case) -> tuple[str, str, str | None, str | None]:
     if case.recipe is None or case.sketch is None:
         return fingerprint, "withdrawn", None, None
     recipe = case.recipe.model_copy(update={"lines": tuple(_plain(line) for line in case.recipe.lines)})
-    shares = {token: share for token, share in case.sketch.shares.items() if not token.startswith("?")}
+    # An unknown ingredient stays one that is like no other: a ruling on it must not reach recipes without it.
+    shares = {
+        f"?withdrawn {case.id} {place}" if token.startswith("?") else token: share
+        for place, (token, share) in enumerate(case.sketch.shares.items())
+    }
     sketch = case.sketch.model_copy(update={"shares": shares})
     return fingerprint, _title(recipe), sketch.model_dump_json(), recipe.model_dump_json()
 

@@ -72,6 +72,10 @@ class Worker:
         self._memory = Memory(database)
         self._record = Recorder(database, inbox.table, outbox.table, clock)
 
+    async def prepare(self) -> None:
+        """Loads the memory of known recipes before somebody waits for it. Raises StoreError."""
+        await self._memory.prepare()
+
     async def step(self) -> Step | None:
         """Answers the next waiting message; None where none waits. Raises StoreError only."""
         message = await self._inbox.table.claim()

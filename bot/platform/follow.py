@@ -10,8 +10,11 @@ import discord
 from bot.platform.cooldown import Turn
 from bot.platform.house import House
 from bot.platform.intake import Intake, spoken
+from bot.platform.placed import place_line, without_place
 from bot.store.replies import Reply
 from bot.urgency import looks_urgent
+from bot.words.phrases import HOME
+from rules.recipe import Site
 
 log = logging.getLogger(__name__)
 
@@ -39,22 +42,15 @@ class Follow:
 
     def _same(self, known: Reply, text: str) -> bool:
         """Also where the words of a quoted post stand before it."""
-        before = self.written(known)
+        before, _ = without_place(known.text)
         return text == before or before.endswith(f"\n{text}")
 
-    def written(self, known: Reply) -> str:
-        """The words of the post itself, without the place that was chosen from the list."""
-        return known.text.removesuffix(self.place_words(known.place)) if known.place else known.text
-
-    def place_words(self, place: str | None) -> str:
-        return "\n" + self._house.say("place_said", place=self._house.words.raw("site", place or "face"))
-
-    async def revise(self, known: Reply, text: str, place: str | None = None) -> None:
+    async def revise(self, known: Reply, text: str, place: Site | None = None) -> None:
         """Reads it again as `text`; our post changes when that is done."""
         if known.removed:
             return
         if place is not None:
-            text += self.place_words(place)
+            text += place_line(place, known.language or HOME)
         async with self._house.reading:
             known_still = await self._house.replies.revise(known.message_id, text, looks_urgent(text), place)
         if known_still:
@@ -73,9 +69,9 @@ class Follow:
 
     async def withdraw(self, known: Reply) -> None:
         """Words first, then our post, so that a crash between leaves a post and no words."""
-        await self._house.privacy.withdraw(known.message_id)
+        cases = await self._house.privacy.withdraw(known.message_id)
         await self._house.replies.remove(known.message_id, known.channel)
-        self._house.touch()
+        self._house.touch(*cases)
         if known.reply_id is not None and known.token is None:
             await self.take_down(known)
 

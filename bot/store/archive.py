@@ -5,13 +5,14 @@ from __future__ import annotations
 import json
 from typing import Any
 
+from bot.store.cases import list_hazards
 from bot.store.database import Database, Transaction
 
 CASE_COLUMNS = (
     "fingerprint", "title", "verdict", "sketch", "recipe", "assessment", "state", "score", "interest", "people",
     "first_seen", "last_seen",
 )  # fmt: skip
-RULING_COLUMNS = ("verdict", "words", "why", "ruled_by", "ruled_at", "undone_at")
+RULING_COLUMNS = ("verdict", "words", "why", "ruled_at", "undone_at")
 ACTION_COLUMNS = ("at", "who", "action", "detail", "undone")
 EPISODE_COLUMNS = ("title", "note", "address", "made_at", "published_at")
 SEGMENT_COLUMNS = ("place", "seconds", "note")
@@ -53,7 +54,10 @@ async def put_case(transaction: Transaction, row: dict[str, Any]) -> tuple[int, 
     """The number of the case here, and whether it is new; a known one is only moved on from the queue."""
     known = await transaction.rows("SELECT id FROM cases WHERE fingerprint = ?", (row["fingerprint"],))
     if not known:
-        return await _insert(transaction, "cases", CASE_COLUMNS, row), True
+        # Its wording is somebody's, and goes after its time like all other.
+        new = await _insert(transaction, "cases", (*CASE_COLUMNS, "brought_by"), {**row, "brought_by": ""})
+        await list_hazards(transaction, new)
+        return new, True
     case = int(known[0][0])
     sql = "UPDATE cases SET state = ? WHERE id = ? AND state IN ('seen', 'queued')"
     await transaction.run(sql, (row["state"], case))

@@ -44,6 +44,11 @@ ORDERS = {
 }
 
 
+RARE = "id IN (SELECT case_id FROM case_hazards WHERE hazard = :hazard)"
+COMMON = "EXISTS (SELECT 1 FROM case_hazards WHERE hazard = :hazard AND case_id = cases.id)"
+MANY = 2000
+
+
 class CaseRow(Frozen):
     """A case as a list shows it: nothing of it takes long to parse."""
 
@@ -67,8 +72,9 @@ class Case(CaseRow):
 
 
 class NewCase(Frozen):
-    """What a message brings for a case."""
+    """What a message brings for a case; `brought_by` is that message, whose wording the case carries."""
 
+    brought_by: str
     fingerprint: str
     title: str
     sketch: Sketch | None
@@ -88,28 +94,17 @@ class CaseTable:
             return known
         sql = (
             "INSERT INTO cases (fingerprint, title, verdict, sketch, recipe, assessment, state, score,"
-            " interest, first_seen, last_seen) VALUES (:fingerprint, :title, :verdict, :sketch, :recipe,"
-            " :assessment, :state, :score, :interest, :now, :now) ON CONFLICT (fingerprint) DO NOTHING"
+            " interest, first_seen, last_seen, brought_by) VALUES (:fingerprint, :title, :verdict, :sketch, :recipe,"
+            " :assessment, :state, :score, :interest, :now, :now, :brought_by) ON CONFLICT (fingerprint) DO NOTHING"
         )
-        state = CaseState.QUEUED if new.interest.queued else CaseState.SEEN
-        values = {
-            "fingerprint": new.fingerprint,
-            "title": new.title,
-            "verdict": new.sketch.verdict if new.sketch else None,
-            "sketch": _json(new.sketch),
-            "recipe": _json(new.recipe),
-            "assessment": _json(new.assessment),
-            "state": state,
-            "score": new.interest.score,
-            "interest": _interest_json(new.interest),
-            "now": now,
-        }
-        if await transaction.run(sql, values) == 0:
+        if await transaction.run(sql, _values(new, now)) == 0:
             found = await transaction.rows("SELECT id FROM cases WHERE fingerprint = ?", (new.fingerprint,))
             known = int(found[0][0])
             await self._refresh(transaction, known, new.interest, now)
             return known
-        return int((await transaction.rows("SELECT last_insert_rowid()"))[0][0])
+        case = int((await transaction.rows("SELECT last_insert_rowid()"))[0][0])
+        await list_hazards(transaction, case)
+        return case
 
     async def _refresh(self, transaction: Transaction, case: int, interest: Interest, now: int) -> None:
         sql = (
@@ -155,25 +150,37 @@ class CaseTable:
         limit: int = 20,
         offset: int = 0,
     ) -> list[CaseRow]:
-        """One page of the queue. Only what is asked for is compared, so that the index by state is used."""
-        named = "EXISTS (SELECT 1 FROM json_each(sketch, '$.hazards') WHERE value = :hazard)"
-        conditions = (("state = :state", state), ("verdict = :verdict", verdict), (named, hazard))
-        wanted = [condition for condition, value in conditions if value is not None]
-        sql = (
-            f"SELECT {LISTED} FROM cases WHERE {' AND '.join(wanted) or 'TRUE'}"
-            f" ORDER BY {ORDERS[order]} LIMIT :limit OFFSET :offset"
-        )
+        """One page of the queue, or of cases of every state. Only what is asked for is compared."""
+        by, states = ORDERS[order], [state] if state is not None else list(CaseState)
+        wanted = "" if verdict is None else " AND verdict = :verdict"
+        if hazard is not None and await self._is_rare(hazard):
+            inner = f"SELECT id FROM cases WHERE {RARE}{wanted}" + ("" if state is None else " AND +state = :state")
+        else:
+            wanted += "" if hazard is None else f" AND {COMMON}"
+            # The first of each state, read off the index that begins with the state.
+            first = f"SELECT id FROM cases WHERE state = '{{}}'{wanted} ORDER BY {by} LIMIT :limit + :offset"
+            inner = " UNION ALL ".join(f"SELECT * FROM ({first.format(one.value)})" for one in states)
+        sql = f"SELECT {LISTED} FROM cases WHERE id IN ({inner}) ORDER BY {by} LIMIT :limit OFFSET :offset"
         values = {"state": state, "verdict": verdict, "hazard": hazard, "limit": limit, "offset": offset}
         return [row_of(dict(row)) for row in await self._database.rows(sql, values)]
+
+    async def _is_rare(self, hazard: str) -> bool:
+        """Whether sorting all its cases is cheaper than looking for it along the index of the order."""
+        sql = f"SELECT COUNT(*) FROM (SELECT 1 FROM case_hazards WHERE hazard = ? LIMIT {MANY})"
+        return int((await self._database.rows(sql, (hazard,)))[0][0]) < MANY
 
     async def count(self, state: CaseState) -> int:
         rows = await self._database.rows("SELECT COUNT(*) FROM cases WHERE state = ?", (state,))
         return int(rows[0][0])
 
-    async def sketches_after(self, case: int) -> list[tuple[int, Sketch]]:
-        """Sketches of all cases with a higher number, for the index in memory."""
-        sql = "SELECT id, sketch FROM cases WHERE id > ? AND sketch IS NOT NULL ORDER BY id"
-        rows = await self._database.rows(sql, (case,))
+    async def sketches_after(self, case: int, limit: int) -> list[tuple[int, Sketch]]:
+        """Sketches of the next cases with a higher number, for the index in memory; read off an index of their own,
+        since a whole case is a hundred times as long."""
+        sql = (
+            "SELECT id, sketch FROM cases INDEXED BY cases_sketches WHERE id > ? AND sketch IS NOT NULL"
+            " ORDER BY id LIMIT ?"
+        )
+        rows = await self._database.rows(sql, (case, limit))
         return [(int(row["id"]), Sketch.model_validate_json(row["sketch"])) for row in rows]
 
     async def standing(self, cases: list[int], author_key: str) -> dict[int, tuple[CaseState, int, bool]]:
@@ -183,6 +190,31 @@ class CaseTable:
         sql = f"SELECT id, state, people, {asked} AS asked FROM cases WHERE id IN ({gaps})"
         rows = await self._database.rows(sql, (author_key, *cases))
         return {int(row["id"]): (CaseState(row["state"]), int(row["people"]), bool(row["asked"])) for row in rows}
+
+
+async def list_hazards(transaction: Transaction, case: int) -> None:
+    """Keeps the hazards of a new case where they are looked up."""
+    sql = (
+        "INSERT OR IGNORE INTO case_hazards SELECT value, cases.id FROM cases, json_each(sketch, '$.hazards')"
+        " WHERE cases.id = ? AND sketch IS NOT NULL"
+    )
+    await transaction.run(sql, (case,))
+
+
+def _values(new: NewCase, now: int) -> dict[str, object]:
+    return {
+        "fingerprint": new.fingerprint,
+        "title": new.title,
+        "verdict": new.sketch.verdict if new.sketch else None,
+        "sketch": _json(new.sketch),
+        "recipe": _json(new.recipe),
+        "assessment": _json(new.assessment),
+        "state": CaseState.QUEUED if new.interest.queued else CaseState.SEEN,
+        "score": new.interest.score,
+        "interest": _interest_json(new.interest),
+        "now": now,
+        "brought_by": new.brought_by,
+    }
 
 
 def _json(model: Frozen | None) -> str | None:

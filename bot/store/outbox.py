@@ -5,7 +5,10 @@ from __future__ import annotations
 from bot.store.database import Database, Transaction
 from bot.tag import Answer, Outgoing
 
-COLUMNS = "nonce AS id, message_id, part, channel, text, more, urgent, news"
+COLUMNS = (
+    "nonce AS id, message_id, part, channel, text, more, urgent, news,"
+    " (SELECT language FROM tags WHERE tags.message_id = outbox.message_id LIMIT 1) AS language"
+)
 
 
 class OutboxTable:

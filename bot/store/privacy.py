@@ -2,16 +2,28 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Callable
 
-from bot.store.cases import Case, CaseState, case_of
+from bot.store.cases import Case, case_of
 from bot.store.database import Database, Transaction
 from bot.store.replies import untag
 from rules.recipe import Frozen
 
+# On a deletion nothing more is said to it, so what waits to be sent goes as well.
 CLEARED = "UPDATE outbox SET text = '', more = NULL, state = CASE state WHEN 'pending' THEN 'failed' ELSE state END"
-
-SPENT = "UPDATE outbox SET more = NULL, text = CASE state WHEN 'pending' THEN text ELSE '' END"
+# By age only what was answered: a message that waits to be read, or whose answer waits to be sent, keeps its words.
+OLD = (
+    "SELECT message_id FROM inbox WHERE received_at < ? AND text <> '' AND state <> 'waiting' AND NOT EXISTS"
+    " (SELECT 1 FROM outbox WHERE outbox.message_id = inbox.message_id AND outbox.state = 'pending')"
+    " ORDER BY received_at LIMIT ?"
+)
+OVER = (
+    "SELECT id FROM cases WHERE last_seen < ? AND brought_by IS NOT NULL AND state IN ('seen', 'dropped')"
+    " ORDER BY last_seen LIMIT ?"
+)
+NAMED = "message_id IN (SELECT value FROM json_each(?))"
+CASES_AT_ONCE = 50  # each is parsed and written anew
 
 
 class Kept(Frozen):
@@ -24,7 +36,8 @@ class Kept(Frozen):
 
 
 class PrivacyTable:
-    """`scrub` makes a case anonymous when the last person who asked about it goes."""
+    """`scrub` takes the wording out of a case: when the one who brought it goes, or everyone who asked, or its time is
+    over. What the creator decided, and the substances and amounts that she decided on, stay."""
 
     def __init__(self, database: Database, scrub: Callable[[Case], tuple[str, str, str | None, str | None]]) -> None:
         self._database = database
@@ -37,55 +50,69 @@ class PrivacyTable:
         )
         return Kept.model_validate(dict((await self._database.rows(sql, {"key": author_key}))[0]))
 
-    async def withdraw(self, message_id: str) -> bool:
-        """The post was deleted: its words go, and our answer's. The id stays, so that it is not answered again."""
+    async def withdraw(self, message_id: str) -> list[int]:
+        """The post was deleted: its words go, and our answer's. The id stays, so that it is not answered again.
+
+        Returns the cases that lost their wording.
+        """
         async with self._database.transaction() as transaction:
             return await self._withdraw(transaction, message_id)
 
     async def forget(self, author_key: str) -> int:
-        """Everything of one person goes: words, answers, and the key; returns how many messages that were."""
+        """Everything of one person goes, off the disk as well; returns how many messages that were."""
         async with self._database.transaction() as transaction:
             rows = await transaction.rows("SELECT message_id FROM inbox WHERE author_key = ?", (author_key,))
             for row in rows:
                 await self._withdraw(transaction, str(row[0]))
             await transaction.run("UPDATE inbox SET author_key = '' WHERE author_key = ?", (author_key,))
-            return len(rows)
+        await self.vanish()
+        return len(rows)
 
-    async def _withdraw(self, transaction: Transaction, message_id: str) -> bool:
+    async def _withdraw(self, transaction: Transaction, message_id: str) -> list[int]:
         sql = "UPDATE inbox SET text = '', error = NULL, state = 'done' WHERE message_id = ?"
         if await transaction.run(sql, (message_id,)) == 0:
-            return False
+            return []
         await transaction.run(f"{CLEARED} WHERE message_id = ?", (message_id,))
         await transaction.run("UPDATE replies SET token = NULL WHERE message_id = ?", (message_id,))
         await transaction.run("DELETE FROM followers WHERE message_id = ?", (message_id,))
-        for case in await untag(transaction, message_id):
-            await self._anonymous(transaction, case)
-        return True
+        left = await untag(transaction, message_id)
+        brought = await transaction.rows("SELECT id FROM cases WHERE brought_by = ?", (message_id,))
+        cases = sorted({*left, *(int(row[0]) for row in brought)})
+        for case in cases:
+            await self._without_words(transaction, case)
+        return cases
 
-    async def _anonymous(self, transaction: Transaction, case: int) -> None:
-        """A case that the creator has in hand stays hers; of any other no word of the person is left."""
+    async def _without_words(self, transaction: Transaction, case: int) -> None:
+        """No word of the one who brought it is left, nor in what the creator's correction replaced."""
         rows = await transaction.rows("SELECT * FROM cases WHERE id = ?", (case,))
-        known = case_of(dict(rows[0]))
-        if known.state not in (CaseState.SEEN, CaseState.QUEUED):
-            return
-        fingerprint, title, sketch, recipe = self._scrub(known)
-        sql = "UPDATE cases SET fingerprint = ?, title = ?, sketch = ?, recipe = ?, state = 'seen' WHERE id = ?"
+        fingerprint, title, sketch, recipe = self._scrub(case_of(dict(rows[0])))
+        sql = "UPDATE cases SET fingerprint = ?, title = ?, sketch = ?, recipe = ?, brought_by = NULL WHERE id = ?"
         await transaction.run(sql, (fingerprint, title, sketch, recipe, case))
+        # What is gone cannot be put back: such a correction counts as past undoing.
+        past = (
+            "UPDATE audit SET detail = json_remove(detail, '$.reading_before'), undone = 1"
+            " WHERE case_id = ? AND json_extract(detail, '$.reading_before') IS NOT NULL"
+        )
+        await transaction.run(past, (case,))
 
     async def purge(self, before: int, limit: int = 500) -> int:
-        """Words of answered messages older than `before` (milliseconds) go; returns how many were cleared."""
-        old = "SELECT message_id FROM inbox WHERE received_at < ? AND text <> '' AND state = 'done' LIMIT ?"
+        """What was answered, and cases that are closed, lose their words where they are older than `before`
+        (milliseconds); returns how many did. To be called again until it returns 0."""
         async with self._database.transaction() as transaction:
-            rows = [str(row[0]) for row in await transaction.rows(old, (before, limit))]
-            for message_id in rows:
-                await transaction.run("UPDATE inbox SET text = '' WHERE message_id = ?", (message_id,))
-                await transaction.run(f"{CLEARED} WHERE message_id = ?", (message_id,))
-                await transaction.run("UPDATE tags SET recipe = NULL WHERE message_id = ?", (message_id,))
-            return len(rows)
+            old = [str(row[0]) for row in await transaction.rows(OLD, (before, limit))]
+            named = (json.dumps(old),)
+            await transaction.run(f"UPDATE inbox SET text = '', error = NULL, state = 'done' WHERE {NAMED}", named)
+            await transaction.run(f"UPDATE outbox SET text = '', more = NULL WHERE {NAMED}", named)
+            await transaction.run(f"UPDATE tags SET recipe = NULL WHERE {NAMED}", named)
+            over = [int(row[0]) for row in await transaction.rows(OVER, (before, CASES_AT_ONCE))]
+            for case in over:
+                await self._without_words(transaction, case)
+            return len(old) + len(over)
 
-    async def vanish(self) -> None:
-        """Empties the journal beside the file, which still holds what was deleted. Raises StoreError."""
-        await self._database.change("PRAGMA wal_checkpoint(TRUNCATE)")
+    async def vanish(self) -> bool:
+        """Empties the journal beside the file, which still holds what was deleted; False where another program
+        reads the file just now. Raises StoreError."""
+        return not (await self._database.change("PRAGMA wal_checkpoint(TRUNCATE)"))[0][0]
 
     async def set_quiet(self, author_key: str, on: bool, now: int) -> None:
         sql = "INSERT INTO quiet VALUES (:key, :now) ON CONFLICT (author_key) DO NOTHING"

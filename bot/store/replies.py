@@ -25,13 +25,15 @@ class Reply(Frozen):
     subject_id: str | None = None
     token: str | None = None
     place: str | None = None
+    language: str | None = None
 
 
 SELECT = (
     "SELECT inbox.message_id, inbox.channel, author_key, inbox.text, inbox.state, received_at,"
     " COALESCE(replies.reply_id, (SELECT platform_message_id FROM outbox WHERE outbox.message_id ="
     " inbox.message_id AND platform_message_id IS NOT NULL ORDER BY part LIMIT 1)) AS reply_id,"
-    " COALESCE(removed, 0) AS removed, subject_id, token, place"
+    " COALESCE(removed, 0) AS removed, subject_id, token, place,"
+    " (SELECT language FROM tags WHERE tags.message_id = inbox.message_id LIMIT 1) AS language"
     " FROM inbox LEFT JOIN replies ON replies.message_id = inbox.message_id"
 )
 

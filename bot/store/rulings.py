@@ -11,9 +11,10 @@ class RulingTable:
     def __init__(self, database: Database) -> None:
         self._database = database
 
-    async def add(self, transaction: Transaction, ruling: Ruling, why: str | None, who: str, now: int) -> int:
-        sql = "INSERT INTO rulings (case_id, verdict, words, why, ruled_by, ruled_at) VALUES (?, ?, ?, ?, ?, ?)"
-        return await transaction.insert(sql, (ruling.case, ruling.verdict, ruling.words, why, who, now))
+    async def add(self, transaction: Transaction, ruling: Ruling, why: str | None, now: int) -> int:
+        """Who ruled stands in the audit trail."""
+        sql = "INSERT INTO rulings (case_id, verdict, words, why, ruled_at) VALUES (?, ?, ?, ?, ?)"
+        return await transaction.insert(sql, (ruling.case, ruling.verdict, ruling.words, why, now))
 
     async def undo(self, transaction: Transaction, ruling: int, now: int) -> None:
         await transaction.run("UPDATE rulings SET undone_at = ? WHERE id = ?", (now, ruling))

@@ -45,16 +45,16 @@ class StatisticsTable:
     async def verdicts(self, since: int, until: int) -> dict[str, int]:
         """Recipes asked about, by the machine's verdict."""
         sql = (
-            "SELECT verdict, COUNT(*) FROM tags JOIN cases ON cases.id = case_id WHERE verdict IS NOT NULL AND {}"
-            " GROUP BY verdict ORDER BY 2 DESC, 1"
+            "SELECT verdict, SUM(asked) FROM (SELECT case_id, COUNT(*) AS asked FROM tags WHERE {} GROUP BY case_id)"
+            " JOIN cases ON cases.id = case_id WHERE verdict IS NOT NULL GROUP BY verdict ORDER BY 2 DESC, 1"
         )
         return await self._counts(sql, "tagged_at", since, until)
 
     async def hazards(self, since: int, until: int) -> dict[str, int]:
         """Recipes asked about, by what must be fixed in them."""
         sql = (
-            "SELECT value, COUNT(*) FROM tags JOIN cases ON cases.id = case_id, json_each(cases.sketch, '$.hazards')"
-            " WHERE {} GROUP BY value ORDER BY 2 DESC, 1"
+            "SELECT hazard, SUM(asked) FROM (SELECT case_id, COUNT(*) AS asked FROM tags WHERE {} GROUP BY case_id)"
+            " JOIN case_hazards USING (case_id) GROUP BY hazard ORDER BY 2 DESC, 1"
         )
         return await self._counts(sql, "tagged_at", since, until)
 
@@ -69,8 +69,8 @@ class StatisticsTable:
     async def reply_times(self, since: int, until: int) -> Spread:
         """From acceptance to delivery of the first answer."""
         sql = (
-            "SELECT sent_at - received_at FROM outbox JOIN inbox ON inbox.message_id = outbox.message_id"
-            " WHERE part = 0 AND sent_at IS NOT NULL AND received_at >= ? AND received_at < ? ORDER BY 1"
+            "SELECT sent_at - tagged_at FROM tags JOIN outbox ON outbox.message_id = tags.message_id AND part = 0"
+            " WHERE recipe_index = 0 AND sent_at IS NOT NULL AND tagged_at >= ? AND tagged_at < ? ORDER BY 1"
         )
         times = [max(0, int(row[0])) for row in await self._database.rows(sql, (since, until))]
         if not times:

@@ -48,8 +48,3 @@ class TagTable:
             " AND rowid > (SELECT MAX(rowid) FROM tags) - ?"
         )
         return int((await self._database.rows(sql, (case, LATEST)))[0][0])
-
-    async def kinds(self) -> dict[str, int]:
-        """How many messages of each kind."""
-        sql = "SELECT kind, COUNT(*) FROM tags WHERE recipe_index = 0 GROUP BY kind ORDER BY 2 DESC, 1"
-        return {str(row[0]): int(row[1]) for row in await self._database.rows(sql)}

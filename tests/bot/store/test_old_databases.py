@@ -13,6 +13,7 @@ from bot.inbox import Inbox
 from bot.people import People
 from bot.store import open_database
 from bot.store.backup import back_up, examine
+from bot.store.cases import CaseTable, Order
 from bot.store.migrate import steps
 from bot.store.outbox import OutboxTable
 from tests.bot.made import tag
@@ -48,3 +49,19 @@ async def test_an_update_keeps_everything_and_goes_on(dump: Path, tmp_path: Path
     found = examine(path)
     assert (found.schema_number, found.messages, found.faults) == (len(steps()), 4, ())
     assert examine(tmp_path / "before.db").messages == 3
+
+
+async def test_an_update_to_5_remembers_whose_words_a_case_carries(tmp_path: Path) -> None:
+    path = old_database(OLD[3], tmp_path / "w.db")
+    async with open_database(path) as database:
+        brought = await database.rows("SELECT id, brought_by FROM cases ORDER BY id")
+        listed = await CaseTable(database).page(None, Order.SCORE, hazard="needs_preservative")
+    assert [tuple(row) for row in brought] == [(1, "1001"), (2, "1001"), (3, ""), (4, None)]
+    assert [case.id for case in listed] == [2, 3, 4]
+
+
+async def test_an_update_to_5_keeps_who_ruled_in_the_audit_trail_alone(tmp_path: Path) -> None:
+    path = old_database(OLD[3], tmp_path / "w.db")
+    async with open_database(path) as database:
+        assert (await Desk(database).audit.of_case(2))[0].who == "710000000000000001"
+        assert "710000000000000001" not in str([tuple(row) for row in await database.rows("SELECT * FROM rulings")])
