@@ -11,6 +11,16 @@ from rules.hazards.evidence import finding
 from rules.recipe import Circumstance, Site
 
 SCRAPE_PERCENT = 0.5  # of all essential oils together on scraped skin: common practice
+RETINOIDS = frozenset({"retinol", "retinyl_palmitate", "retinyl_acetate", "retinal", "tretinoin", "adapalene"})
+# Rich in camphor, menthol or cineole, which can tighten a small child's airway: from memory, no source read.
+BREATH_TIGHTENING = frozenset(
+    {
+        "cajeput_essential_oil", "camphor", "camphor_essential_oil", "cornmint_essential_oil",
+        "eucalyptus_essential_oil", "menthol", "niaouli_essential_oil", "peppermint_essential_oil",
+        "ravintsara_essential_oil", "rosemary_essential_oil", "vapour_rub_product", "wintergreen_essential_oil",
+    }
+)  # fmt: skip
+CHILD_PERCENT, CHILD_BATH_PERCENT = 0.5, 0.15  # of such oils: common practice
 
 
 def _note(case: Case, role: Role, severity: Severity, reason: str, instead: str) -> Iterator[Finding]:
@@ -32,11 +42,9 @@ def _note(case: Case, role: Role, severity: Severity, reason: str, instead: str)
 
 def _on_raw_skin(case: Case) -> Severity:
     """A salve for scrapes with a few drops in it is ordinary; anything intimate is not."""
-    scent = sum(i.percent.best for i in case.with_role(Role.ESSENTIAL_OIL))
+    oils = case.with_role(Role.ESSENTIAL_OIL)
+    scent = sum(i.percent.low if i.line.amount is None else i.percent.best for i in oils)
     return Severity.NOTE if scent <= SCRAPE_PERCENT and not case.when(Circumstance.INTIMATE) else Severity.FIX
-
-
-RETINOIDS = frozenset({"retinol", "retinyl_palmitate", "retinyl_acetate", "retinal", "tretinoin", "adapalene"})
 
 
 def _retinoids(case: Case) -> Iterator[Finding]:
@@ -49,6 +57,22 @@ def _retinoids(case: Case) -> Iterator[Finding]:
             Basis.COMMON_PRACTICE,
             "common_practice",
             cause=retinoid,
+        )
+
+
+def _on_child(case: Case) -> Iterator[Finding]:
+    bath = case.at(Site.BATH)
+    oils = [i for i in case.ingredients if i.substance.id in BREATH_TIGHTENING]
+    most = CHILD_BATH_PERCENT if bath else CHILD_PERCENT
+    if (bath or case.left_on) and sum(i.percent.best for i in oils) > most:
+        yield finding(
+            Hazard.SENSITISER,
+            Severity.FIX,
+            "tightens_child_breath",
+            "leave_it_out",
+            Basis.COMMON_PRACTICE,
+            "common_practice",
+            cause=max(oils, key=lambda i: i.percent.best),
         )
 
 
@@ -66,6 +90,8 @@ def check(case: Case) -> Iterator[Finding]:
                     "common_practice",
                     cause=honey,
                 )
+    elif case.when(Circumstance.CHILD):
+        yield from _on_child(case)
     if case.when(Circumstance.INTIMATE, Circumstance.BROKEN_SKIN):
         yield from _note(case, Role.ESSENTIAL_OIL, _on_raw_skin(case), "oils_on_raw_skin", "leave_scent_out")
     if case.when(Circumstance.PREGNANCY):

@@ -96,6 +96,23 @@ def _total(case: Case, oils: tuple[Ingredient, ...]) -> Finding | None:
     )
 
 
+def _many_times(case: Case, oils: tuple[Ingredient, ...]) -> Finding | None:
+    """So much scent that it is no matter of a ceiling any more: it irritates whoever wears it."""
+    total = Interval.total(i.percent for i in oils)
+    if total.low <= SEVERAL_TIMES * ceiling(case) or case.made_as(*PERFUMES):
+        return None
+    return finding(
+        Hazard.SENSITISER,
+        Severity.NOTE,
+        "natural_can_irritate",
+        "use_fewer_drops",
+        Basis.COMMON_PRACTICE,
+        "common_practice",
+        cause=max(oils, key=lambda i: i.percent.best),
+        limit=ceiling(case),
+    )
+
+
 def _eye(case: Case, oils: tuple[Ingredient, ...]) -> Finding | None:
     if not case.at(Site.EYE_AREA):
         return None
@@ -120,6 +137,6 @@ def check(case: Case) -> Iterator[Finding]:
         single = None if row is None else _of_oil(case, oil, row)
         if single is not None:
             yield single
-    for found in (_total(case, scents), _eye(case, scents)):
+    for found in (_total(case, scents), _many_times(case, scents), _eye(case, scents)):
         if found is not None:
             yield found

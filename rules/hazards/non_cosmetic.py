@@ -49,7 +49,8 @@ def check(case: Case) -> Iterator[Finding]:
         tolerated = thing.substance.id in TOLERATED and not (
             case.at(Site.EYE_AREA) or (case.at_mucosa and thing.substance.id in NOT_AT_MOUTH)
         )
-        if not thing.loose or tolerated or thing.has(Role.NAIL_MONOMER):
+        poured = thing.substance.id == "candle_wax" and case.made_as("hair_removal")  # it is hot before it sets
+        if not thing.loose or (tolerated and not poured) or thing.has(Role.NAIL_MONOMER):
             continue
         coloured = thing.has(Role.COLOURANT, Role.GLITTER)
         site = case.sites[0] if case.sites else Site.FACE

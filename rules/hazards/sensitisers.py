@@ -17,6 +17,7 @@ BURNING = frozenset({"cayenne", "chili_powder", "chili_fresh", "capsaicin", "cap
 BLISTERING = frozenset({"garlic", "garlic_juice", "garlic_powder", "mustard", "mustard_powder", "radish"})
 BODY_PERCENT = 10.0  # spice left on the body; BURNING_RINSED: capsaicin spice rinsed off: common practice
 BURNING_RINSED = 1.0
+POULTICE_PERCENT = 25.0  # mustard or garlic by the spoon blisters within the hour, rinsed or not: common practice
 # Spice oils rinsed off, or left where no maximum of their own holds, w/w %: common practice.
 HOT_OIL_PERCENT = 1.0
 WARM_OILS = frozenset({"black_pepper_essential_oil", "ginger_essential_oil"})
@@ -37,7 +38,7 @@ def _of_spice(case: Case, spice: Ingredient) -> Severity:
     most = BURNING_RINSED if burns else BODY_PERCENT
     if (burns or case.left_on) and spice.percent.best > most and not case.at(Site.BATH):
         return for_fragile(case, Severity.FIX)
-    if case.left_on and spice.substance.id in BLISTERING:
+    if spice.substance.id in BLISTERING and (case.left_on or spice.percent.best > POULTICE_PERCENT):
         return for_fragile(case, Severity.FIX)
     if case.at(Site.FACE, Site.EYE_AREA, Site.LIPS) and spice.percent.best >= MASK_PERCENT:
         return for_fragile(case, Severity.FIX)
@@ -52,19 +53,22 @@ def _of_plumper(case: Case, plumper: Ingredient) -> Severity:
 
 
 def _hot_oil(case: Case, oil: Ingredient) -> Iterator[Finding]:
-    if oil.percent.best > HOT_OIL_PERCENT and oil.substance.id not in WARM_OILS:
-        yield finding(
-            Hazard.SENSITISER,
-            for_fragile(case, Severity.FIX),
-            "hot_spice",
-            "use_fewer_drops",
-            Basis.COMMON_PRACTICE,
-            "common_practice",
-            cause=oil,
-            value=oil.percent,
-            limit=HOT_OIL_PERCENT,
-            unit="percent",
-        )
+    """Cinnamon, clove and their like: at any dose they redden some; above the usual one, most."""
+    over = oil.percent.best > HOT_OIL_PERCENT
+    if oil.substance.id in WARM_OILS or not (over or case.left_on):
+        return
+    yield finding(
+        Hazard.SENSITISER,
+        for_fragile(case, Severity.FIX) if over else Severity.NOTE,
+        "hot_spice",
+        "use_fewer_drops",
+        Basis.COMMON_PRACTICE,
+        "common_practice",
+        cause=oil,
+        value=oil.percent,
+        limit=HOT_OIL_PERCENT,
+        unit="percent",
+    )
 
 
 def check(case: Case) -> Iterator[Finding]:
