@@ -9,6 +9,7 @@ _JOINED = frozenset({",", "or", "and", "nor", "/", "&", "any", "other", "added",
 _STOPS = frozenset(
     {",", ".", ";", ":", "(", ")", "•", "and", "but", "-", "i", "we", "use", "used", "add", "you", "it", "with", "then"}
 )
+_DETERMINERS = frozenset({"the", "my", "your", "old", "any", "that", "dried"})
 _REACH = 4  # words that may stand between "no" and the name
 
 
@@ -17,7 +18,7 @@ def mark_negated(draft: Draft) -> None:
     ends = {cue.end for cue in draft.cues_with("line.negation")}
     previous: Entry | None = None
     for entry in draft.entries:
-        direct = _within_reach(draft, entry, ends) or draft.words.at(entry.end) == "free"
+        direct = _within_reach(draft, entry, ends) or draft.words.at(entry.end) == "free" or _comes_off(draft, entry)
         carried = (
             previous is not None
             and previous.negated
@@ -37,6 +38,15 @@ def _within_reach(draft: Draft, entry: Entry, ends: set[int]) -> bool:
         if at < 0 or draft.words.at(at) in _STOPS or draft.words.is_break(at):
             return False
     return False
+
+
+def _comes_off(draft: Draft, entry: Entry) -> bool:
+    """ "to remove lash glue", "gets the lash glue off": what is cleaned away is put on nobody."""
+    words, away = draft.words, draft.lexicon.words["away"]
+    at = entry.start - 1
+    if words.at(at) in _DETERMINERS:
+        at -= 1
+    return entry.measure is None and (words.at(entry.end) == "off" or words.at(at) in away)
 
 
 def mark_optional(draft: Draft) -> None:

@@ -46,7 +46,7 @@ class _Evidence:
         self.units = sum(1 for entry in self.entries if entry.measure is not None and entry.measure.unit is not None)
         self.use = bool(doc._.named) or any(cue.label.startswith(("site.", "contact.")) for cue in doc._.cues)
         self.mentions = len(doc._.mentions)
-        self.grave: bool = doc._.grave
+        self.terse: bool = doc._.terse
         self.asks_first = _opens_as_question(self.words, lexicon_of(doc), first=True)
         self.asks = (
             "?" in self.words.norm or self.said["kind.question"] > 0 or _opens_as_question(self.words, lexicon_of(doc))
@@ -96,7 +96,7 @@ class _Evidence:
         count = len(self.entries)
         if self.asks_first and self.counted < 2:
             return False
-        if self.grave and self.use and not self.asks:
+        if self.terse and not self.asks:
             return True
         choices = sum(1 for entry in self.entries if entry.head is not None)
         if self.figures >= 2 and (self.known or self.units >= 2 or self.use):

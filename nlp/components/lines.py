@@ -9,7 +9,6 @@ from nlp.attach import attach
 from nlp.brackets import link_brackets
 from nlp.choices import link_choices
 from nlp.draft import Draft, Entry
-from nlp.grave import grave_alone
 from nlp.marks import mark_negated, mark_optional, mark_surroundings
 from nlp.measure import Measure
 from nlp.oils import settle_names
@@ -19,6 +18,7 @@ from nlp.qualities import mark_qualities
 from nlp.shares import share_amounts
 from nlp.squeezed import join_squeezed
 from nlp.strengths import mark_strengths
+from nlp.terse import told_in_one_breath
 from nlp.titles import drop_titles
 from nlp.tokens import register
 
@@ -49,10 +49,11 @@ def draft_lines(doc: Doc) -> Doc:
     for step in _STEPS:
         step(draft)
     doc._.recipes = [picked for part in split_entries(draft, doc._.named) if (picked := pick(draft, part))]
-    alone = grave_alone(draft) if sum(map(len, doc._.recipes)) < 2 else []
-    if not doc._.recipes and alone:
-        doc._.recipes = [alone]
-    doc._.grave = bool(alone)
+    terse = told_in_one_breath(draft) if sum(map(len, doc._.recipes)) < 2 else []
+    if terse:
+        unknown = [entry for part in doc._.recipes for entry in part if entry.mention.substance is None]
+        doc._.recipes = [sorted([*terse, *unknown], key=lambda entry: entry.start)]
+    doc._.terse = bool(terse)
     doc._.entries = [entry for part in doc._.recipes for entry in part]
     doc._.aside = _named_aside(draft, doc._.entries)
     doc._.layout = draft.layout
@@ -92,4 +93,4 @@ def component(doc: Doc) -> Doc:
     return draft_lines(doc)
 
 
-register([("entries", ()), ("aside", ()), ("grave", False), ("recipes", ()), ("layout", None)])
+register([("entries", ()), ("aside", ()), ("terse", False), ("recipes", ()), ("layout", None)])
