@@ -24,6 +24,14 @@ OVER = (
 )
 NAMED = "message_id IN (SELECT value FROM json_each(?))"
 CASES_AT_ONCE = 50  # each is parsed and written anew
+GONE = "INSERT OR REPLACE INTO marks VALUES ('words_gone', '1')"
+DUE = (
+    "SELECT EXISTS (SELECT 1 FROM marks WHERE name = 'words_gone')"
+    " AND NOT EXISTS (SELECT 1 FROM marks WHERE name = 'rewritten_at' AND CAST(value AS INTEGER) > :before)"
+    " AND NOT EXISTS (SELECT 1 FROM inbox WHERE state = 'waiting')"
+    " AND NOT EXISTS (SELECT 1 FROM outbox WHERE state = 'pending')"
+)
+DAY = 86_400_000
 
 
 class Kept(Frozen):
@@ -72,6 +80,7 @@ class PrivacyTable:
         sql = "UPDATE inbox SET text = '', error = NULL, state = 'done' WHERE message_id = ?"
         if await transaction.run(sql, (message_id,)) == 0:
             return []
+        await transaction.run(GONE)
         await transaction.run(f"{CLEARED} WHERE message_id = ?", (message_id,))
         await transaction.run("UPDATE replies SET token = NULL WHERE message_id = ?", (message_id,))
         await transaction.run("DELETE FROM followers WHERE message_id = ?", (message_id,))
@@ -107,7 +116,25 @@ class PrivacyTable:
             over = [int(row[0]) for row in await transaction.rows(OVER, (before, CASES_AT_ONCE))]
             for case in over:
                 await self._without_words(transaction, case)
+            if old or over:
+                await transaction.run(GONE)
             return len(old) + len(over)
+
+    async def tidy(self, now: int) -> bool:
+        """Once a day, where words went since and nobody waits: writes the whole file anew; True where it did.
+
+        Rows that the engine moved inside the file leave copies in the gaps of its pages, which no overwriting reaches.
+        Until then the journal at least is emptied. `now` in milliseconds UTC. Raises StoreError.
+        """
+        rows = await self._database.rows(DUE, {"before": now - DAY})
+        if not rows[0][0]:
+            await self.vanish()
+            return False
+        await self._database.change("VACUUM")
+        await self._database.change("INSERT OR REPLACE INTO marks VALUES ('rewritten_at', ?)", (str(now),))
+        await self._database.change("DELETE FROM marks WHERE name = 'words_gone'")
+        await self.vanish()
+        return True
 
     async def vanish(self) -> bool:
         """Empties the journal beside the file, which still holds what was deleted; False where another program

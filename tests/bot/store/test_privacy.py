@@ -16,7 +16,7 @@ from bot.queue.rulings import Ruling, reaches
 from bot.scrub import scrub
 from bot.store import Database, open_database
 from bot.store.cases import Case, CaseState
-from bot.store.privacy import PrivacyTable
+from bot.store.privacy import DAY, PrivacyTable
 from bot.worker import Worker
 from nlp.reading import Kind, Reading
 from rules.assessment import Verdict
@@ -165,7 +165,30 @@ async def test_what_a_correction_replaced_is_no_hiding_place_for_words(town: Tow
     assert await town.desk.undo("chemist", 1) is None
 
 
-async def test_forgotten_words_are_in_no_byte_of_the_files(town: Town, tmp_path: Path) -> None:
+async def test_forgotten_words_are_off_the_disk_at_once(town: Town, tmp_path: Path) -> None:
+    await town.asks(1, "moonwort")
+    assert on_disk(tmp_path, "moonwort")
+    await town.privacy.forget(town.people.key("tidewick"))
+    assert not on_disk(tmp_path, "moonwort")
+
+
+async def test_the_file_is_written_anew_once_a_day_and_only_where_nobody_waits(town: Town) -> None:
+    await town.asks(1, "moonwort", "tidewick")
+    assert not await town.privacy.tidy(LATER)
+    await town.asks(2, "starwort", "lampwick")
+    await town.privacy.withdraw("m1")
+    assert not await town.privacy.tidy(LATER)
+    await town.send()
+    assert await town.privacy.tidy(LATER)
+    await town.privacy.withdraw("m2")
+    assert not await town.privacy.tidy(LATER + DAY - 1)
+    assert await town.privacy.tidy(LATER + DAY)
+    assert not await town.privacy.tidy(LATER + 3 * DAY)
+
+
+async def test_forgotten_words_are_in_no_byte_of_the_files_after_the_daily_rewriting(
+    town: Town, tmp_path: Path
+) -> None:
     """Deletions between insertions, so that pages are split, joined and reused on the way."""
     dice, kept, gone = random.Random(5), {}, {}
     for number in range(70):
@@ -176,6 +199,8 @@ async def test_forgotten_words_are_in_no_byte_of_the_files(town: Town, tmp_path:
             author = dice.choice(list(kept))
             gone[author] = kept.pop(author)
             await town.privacy.forget(town.people.key(author))
+    await town.send()
+    assert await town.privacy.tidy(LATER)
     assert on_disk(tmp_path, next(iter(kept.values())))
     marks = {herb[:13] for herb in gone.values()}
     assert {mark for mark in marks if on_disk(tmp_path, mark)} == set()
@@ -189,6 +214,6 @@ async def test_purged_words_are_in_no_byte_of_the_files(town: Town, tmp_path: Pa
     await town.send()
     while await town.privacy.purge(LATER):
         pass
-    assert await town.privacy.vanish()
+    assert await town.privacy.tidy(LATER)
     assert not on_disk(tmp_path, "moonwort")
     assert not on_disk(tmp_path, "is it good")
