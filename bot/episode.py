@@ -130,13 +130,14 @@ class Studio:
         if not plan.segments:
             raise EpisodeError(f"episode {episode} covers nothing yet; add a case first")
         address = checked_address(address)
-        words = load_phrases().say("frame", "covered_now", address=address)
         now = self._clock()
         async with self._database.transaction() as transaction:
             await self.episodes.publish(transaction, episode, address, now)
             waiting = await self.followers.to_tell(transaction, episode)
             for follower in waiting:
-                answer = Answer(**follower.model_dump(), text=words, more=None, urgent=False, news=True)
+                words = load_phrases(follower.language).say("frame", "covered_now", address=address)
+                told = {"message_id": follower.message_id, "channel": follower.channel, "text": words}
+                answer = Answer(**told, more=None, urgent=False, news=True)
                 await self._outbox.add(transaction, answer, now)
             await self.followers.told(transaction, episode, now)
         return len(waiting)

@@ -42,7 +42,9 @@ class Answer(Frozen):
 
 
 class Outgoing(Answer):
-    """An answer on its way. `id` is also the nonce that the platform checks: `<message id>-<part>`."""
+    """An answer on its way. `id` is also the nonce that the platform checks: `<message id>-<part>`.
+    `language` is that of the message where it was read."""
 
     id: str
     part: int
+    language: str | None = None

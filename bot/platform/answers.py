@@ -7,6 +7,8 @@ import logging
 import discord
 
 from bot.platform.cards import pages
+from bot.platform.tongue import of_press
+from bot.words.phrases import load_phrases
 
 log = logging.getLogger(__name__)
 PIECE = 1900
@@ -30,6 +32,11 @@ async def whisper(interaction: discord.Interaction, text: str, view: discord.ui.
         if error.code not in LATE_CODES:
             raise
         log.warning("an answer came too late for its press (%s)", error.code)
+
+
+async def tell(interaction: discord.Interaction, key: str, table: str = "platform", **facts: object) -> None:
+    """One of our phrases in the presser's own language."""
+    await whisper(interaction, load_phrases(of_press(interaction)).say(table, key, **facts))
 
 
 async def acknowledge(interaction: discord.Interaction, *, thinking: bool = False) -> bool:

@@ -11,7 +11,7 @@ from typing import Any
 import discord
 from discord import app_commands
 
-from bot.platform.answers import whisper
+from bot.platform.answers import tell
 from bot.platform.browse import Browse
 from bot.platform.buttons import ID, Press
 from bot.platform.catchup import CatchUp
@@ -227,6 +227,8 @@ class Watchglass(discord.Client):
             self.house.metrics.failures.labels(part).inc()
             log.error("%s: %s", part, error)
         except Exception as error:
+            if self.is_closed():  # what was asked of the platform meanwhile is asked again by the next client
+                return
             self.house.metrics.failures.labels(part).inc()
             log.error("%s failed: %s", part, type(error).__name__, exc_info=error)
 
@@ -246,7 +248,7 @@ class Watchglass(discord.Client):
         self.house.metrics.presses.labels(act if found else "unknown").inc()
         try:
             if found is None:
-                await whisper(interaction, self.house.say("gone"))
+                await tell(interaction, "gone")
             else:
                 await found(interaction, argument, values)
         except Exception as error:
@@ -257,6 +259,6 @@ class Watchglass(discord.Client):
         self.house.metrics.failures.labels("press").inc()
         log.error("a press failed: %s", type(error).__name__, exc_info=None if isinstance(error, StoreError) else error)
         try:
-            await whisper(interaction, self.house.say("failed"))
+            await tell(interaction, "failed")
         except discord.HTTPException as late:
             log.warning("and could not be told: %s", outcome_of(late).value)

@@ -7,7 +7,7 @@ from typing import Any, Literal
 import discord
 from discord import app_commands
 
-from bot.platform.answers import acknowledge, whisper
+from bot.platform.answers import acknowledge, tell, whisper
 from bot.platform.browse import Browse
 from bot.platform.cooldown import Turn
 from bot.platform.deskview import DeskView
@@ -17,7 +17,10 @@ from bot.platform.intake import Intake, spoken
 from bot.platform.operator import Operator
 from bot.platform.privacy import Privacy
 from bot.platform.rights import Rights
+from bot.platform.tongue import of_press
+from bot.platform.translation import SAYS
 from bot.urgency import looks_urgent
+from bot.words.phrases import load_phrases
 
 
 class Commands:
@@ -39,8 +42,8 @@ class Commands:
     def _name(self, key: str) -> app_commands.locale_str:
         return app_commands.locale_str(self._house.words.raw("command_name", key), key=key)
 
-    def _says(self, key: str) -> str:
-        return self._house.words.raw("command_says", key)
+    def _says(self, key: str) -> app_commands.locale_str:
+        return app_commands.locale_str(self._house.words.raw(SAYS, key), key=key, table=SAYS)
 
     def register(self, tree: app_commands.CommandTree[Any]) -> None:
         self._register_recipes(tree)
@@ -95,7 +98,7 @@ class Commands:
         if spoken(recipe):
             await self._accept(interaction, spoken(recipe), "slash")
         else:
-            await interaction.response.send_modal(paste_form(self._house.words))
+            await interaction.response.send_modal(paste_form(load_phrases(of_press(interaction))))
 
     async def pasted(self, interaction: discord.Interaction, _argument: str, _values: list[str]) -> None:
         text = spoken(filled(interaction.data or {}).get("recipe", ""))
@@ -105,11 +108,11 @@ class Commands:
         """The platform hands over the text of the post that was clicked on, whoever wrote it."""
         me = interaction.client.user
         if me is not None and message.author.id == me.id:
-            await whisper(interaction, self._house.say("own_post"))
+            await tell(interaction, "own_post")
         elif self._house.people.key(str(message.author.id)) in self._house.quiet:
-            await whisper(interaction, self._house.say("quiet_subject"))
+            await tell(interaction, "quiet_subject")
         elif not (text := spoken(message.content)):
-            await whisper(interaction, self._house.say("nothing_to_read"))
+            await tell(interaction, "nothing_to_read")
         else:
             await self._accept(interaction, text, "menu", message.id)
 
@@ -118,7 +121,7 @@ class Commands:
         author = self._house.people.key(str(interaction.user.id))
         urgent = looks_urgent(text)
         if self._intake.turn(author, urgent) is not Turn.GO:
-            await whisper(interaction, self._intake.wait_words(author))
+            await tell(interaction, "cool_down", seconds=self._intake.seconds_left(author))
             return
         if interaction.channel_id is None or not await acknowledge(interaction, thinking=True):
             return
@@ -132,7 +135,7 @@ class Commands:
 
     async def help(self, interaction: discord.Interaction) -> None:
         me = interaction.client.user
-        await whisper(interaction, self._house.say("text", "platform_help", mention=me.mention if me else "@me"))
+        await tell(interaction, "text", "platform_help", mention=me.mention if me else "@me")
 
     async def rebuild(self, interaction: discord.Interaction) -> None:
         if not await self._rights.need_creator(interaction):

@@ -10,9 +10,11 @@ import discord
 from bot.platform.buttons import asks_for_place, reply_view
 from bot.platform.house import House
 from bot.platform.outcome import Outcome, outcome_of
+from bot.platform.tongue import of_place
 from bot.store.replies import Reply
 from bot.tag import Outgoing
 from bot.words.clean import cut
+from bot.words.phrases import load_phrases
 
 log = logging.getLogger(__name__)
 LONGEST = 2000
@@ -88,7 +90,7 @@ class Delivery:
 
     def _view(self, outgoing: Outgoing, *, public: bool) -> discord.ui.View:
         return reply_view(
-            self._house.words,
+            load_phrases(outgoing.language or of_place(self._client.get_channel(int(outgoing.channel)))),
             outgoing.message_id,
             more=bool(outgoing.more),
             asks_place=asks_for_place(outgoing.text),

@@ -14,6 +14,7 @@ from bot.outbox import Outbox, milliseconds
 from bot.people import People
 from bot.platform.cooldown import CoolDown
 from bot.platform.metrics import Metrics
+from bot.platform.placed import PlacedReader
 from bot.scrub import scrub
 from bot.settings import Settings
 from bot.store import Database, open_database
@@ -59,6 +60,7 @@ class House:
         self.touched.set()
 
     def say(self, key: str, table: str = "platform", **facts: object) -> str:
+        """To the staff, in English."""
         return self.words.say(table, key, **facts)
 
 
@@ -72,7 +74,7 @@ async def open_house(settings: Settings, reader: Reads, executor: Executor | Non
             database,
             inbox,
             outbox,
-            reader,
+            PlacedReader(reader),
             jurisdiction=settings.region,
             weights=settings.weights,
             threshold=settings.queue_threshold,

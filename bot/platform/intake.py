@@ -11,8 +11,10 @@ import discord
 
 from bot.platform.cooldown import Turn
 from bot.platform.house import House
+from bot.platform.tongue import of_post
 from bot.tag import Tag
 from bot.urgency import looks_urgent
+from bot.words.phrases import load_phrases
 
 log = logging.getLogger(__name__)
 LONGEST = 8000  # characters that are read, twice what the platform takes
@@ -58,7 +60,7 @@ class Intake:
             return False
         text = self._text(message, me)
         if text is None:
-            return await self.answer(message, self._house.say("quoted_hidden"))
+            return await self.answer(message, "quoted_hidden")
         urgent = looks_urgent(text)
         if way != "history" and not await self._may_ask(message, author, urgent):
             return False
@@ -85,7 +87,7 @@ class Intake:
     async def _may_ask(self, message: discord.Message, author: str, urgent: bool) -> bool:
         turn = self.turn(author, urgent)
         if turn is Turn.TOLD:
-            await self.answer(message, self.wait_words(author))
+            await self.answer(message, "cool_down", seconds=self.seconds_left(author))
         return turn is Turn.GO
 
     def turn(self, author: str, urgent: bool) -> Turn:
@@ -97,9 +99,8 @@ class Intake:
             self._house.metrics.refused.labels("cool_down").inc()
         return turn
 
-    def wait_words(self, author: str) -> str:
-        seconds = self._house.cooldown.wait(author, time.monotonic())
-        return self._house.say("cool_down", seconds=max(1, round(seconds)))
+    def seconds_left(self, author: str) -> int:
+        return max(1, round(self._house.cooldown.wait(author, time.monotonic())))
 
     async def accept(
         self, message_id: str, channel: int, author: int, text: str, at: datetime, way: str, urgent: bool
@@ -118,8 +119,9 @@ class Intake:
             self._house.metrics.accepted.labels(way).inc()
         return new
 
-    async def answer(self, message: discord.Message, words: str) -> bool:
+    async def answer(self, message: discord.Message, key: str, **facts: object) -> bool:
         """A word of our own without reading: kept and sent like every other answer, so that it is said once."""
+        words = load_phrases(of_post(message, spoken(message.content))).say("platform", key, **facts)
         said = await self._house.replies.answer_at_once(
             str(message.id),
             str(message.channel.id),

@@ -10,11 +10,13 @@ import discord
 from bot.platform.house import House
 from bot.platform.notices import Notices
 from bot.platform.outcome import Outcome, outcome_of
+from bot.platform.tongue import of_place
 from bot.queue.likeness import LIKE, likeness
 from bot.store.cases import Case
 from bot.store.errors import StoreError
 from bot.words.clean import clean_words, cut
 from bot.words.finding import Scene
+from bot.words.phrases import load_phrases
 from bot.words.reply import short_reply
 from rules.assessment import Verdict
 
@@ -94,7 +96,7 @@ class Notes:
         return None
 
     async def _text(self, case: Case) -> str:
-        words = self._house.words
+        words = load_phrases(of_place(self._client.get_channel(self._house.settings.notes_channel or 0)))
         ruling = await self._house.desk.rulings.standing(case.id)
         if case.recipe is None or case.assessment is None:
             reply = words.raw("verdict", "avoid")

@@ -10,6 +10,8 @@ import discord
 
 from bot.platform.house import House
 from bot.platform.outcome import outcome_of
+from bot.platform.tongue import of_place
+from bot.words.phrases import load_phrases
 
 log = logging.getLogger(__name__)
 LOOKED_EVERY = 1.0
@@ -56,7 +58,8 @@ class Patience:
     async def _say(self, channel: str, count: int) -> None:
         if channel not in self._said:
             self._said[channel] = time.monotonic()
-            words = self._house.say("behind", count=count)
+            language = of_place(self._client.get_channel(int(channel)))
+            words = load_phrases(language).say("platform", "behind", count=count)
             await self._quietly(self._client.get_partial_messageable(int(channel)).send(words))
 
     async def _quietly(self, request: object) -> None:

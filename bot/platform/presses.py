@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import discord
 
-from bot.platform.answers import acknowledge, whisper
+from bot.platform.answers import acknowledge, tell, whisper
 from bot.platform.follow import Follow
 from bot.platform.house import House
+from bot.platform.placed import without_place
 from bot.platform.rights import Rights
 from bot.store.replies import Reply
 from rules.recipe import Site
@@ -21,28 +22,31 @@ class ReplyPresses:
     async def more(self, interaction: discord.Interaction, message_id: str, _values: list[str]) -> None:
         answers = await self._house.outbox.answers(message_id)
         text = "\n\n".join(answer.more for answer in answers if answer.more)
-        await whisper(interaction, text or self._house.say("no_more"))
+        if text:
+            await whisper(interaction, text)
+        else:
+            await tell(interaction, "no_more")
 
     async def remove(self, interaction: discord.Interaction, message_id: str, _values: list[str]) -> None:
         known = await self._house.replies.get(message_id)
         if known is None or not self._may(interaction, known):
-            await whisper(interaction, self._house.say("gone" if known is None else "not_yours"))
+            await tell(interaction, "gone" if known is None else "not_yours")
             return
         await self._house.replies.remove(known.message_id, known.channel)
-        await whisper(interaction, self._house.say("removed"))
+        await tell(interaction, "removed")
         await self._follow.take_down(known)
 
     async def place(self, interaction: discord.Interaction, message_id: str, values: list[str]) -> None:
         known = await self._house.replies.get(message_id)
-        place = next((site.value for site in Site if [site.value] == values), None)
+        place = next((site for site in Site if [site.value] == values), None)
         if known is None or place is None or not known.text:
-            await whisper(interaction, self._house.say("gone"))
+            await tell(interaction, "gone")
             return
         if self._author(interaction) != known.author_key:
-            await whisper(interaction, self._house.say("not_yours"))
+            await tell(interaction, "not_yours")
             return
         if await acknowledge(interaction):
-            await self._follow.revise(known, self._follow.written(known), place)
+            await self._follow.revise(known, without_place(known.text)[0], place)
 
     def _author(self, interaction: discord.Interaction) -> str:
         return self._house.people.key(str(interaction.user.id))

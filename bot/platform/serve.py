@@ -225,7 +225,7 @@ async def _purge(house: House) -> None:
         try:
             while await house.privacy.purge(before):
                 log.info("words whose time was over are cleared")
-            await house.privacy.vanish()
+            await house.privacy.tidy(house.clock())
         except StoreError as error:
             log.error("purging: %s", error)
         await asyncio.sleep(PURGED_EVERY)

@@ -1,4 +1,4 @@
-"""The names of commands in other languages: a table beside this file, English where it is silent."""
+"""Commands in other languages: names from a table beside this file, the rest from bot/words; else English."""
 
 from __future__ import annotations
 
@@ -9,6 +9,10 @@ import discord
 import tomli
 from discord import app_commands
 
+from bot.words.phrases import HOME, languages, load_phrases
+
+SAYS = "command_says"
+
 
 @lru_cache(maxsize=1)
 def load_command_names() -> dict[str, dict[str, str]]:
@@ -18,7 +22,7 @@ def load_command_names() -> dict[str, dict[str, str]]:
 
 
 class CommandNames(app_commands.Translator):
-    """A name carries its key as an extra; other strings stay English."""
+    """A string carries its key as an extra, and its table where that is one of bot/words."""
 
     async def translate(
         self,
@@ -26,5 +30,9 @@ class CommandNames(app_commands.Translator):
         locale: discord.Locale,
         context: app_commands.TranslationContextTypes,  # noqa: ARG002 - the key says enough
     ) -> str | None:
-        names = load_command_names().get(locale.value.split("-")[0], {})
+        language = locale.value.split("-")[0]
+        if "table" in string.extras:
+            known = language in languages() and language != HOME
+            return load_phrases(language).raw(SAYS, str(string.extras["key"])) if known else None
+        names = load_command_names().get(language, {})
         return names.get(str(string.extras.get("key")))

@@ -11,6 +11,7 @@ class Follower(Frozen):
 
     message_id: str
     channel: str
+    language: str
 
 
 class FollowerTable:
@@ -38,14 +39,14 @@ class FollowerTable:
     async def to_tell(self, transaction: Transaction, episode: int) -> list[Follower]:
         """Who waits for a case of this episode: each person once, however often they asked."""
         sql = (
-            "SELECT MIN(followers.message_id) AS message_id, tags.channel FROM followers"
+            "SELECT MIN(followers.message_id) AS message_id, tags.channel, tags.language FROM followers"
             " JOIN tags ON tags.message_id = followers.message_id"
             " JOIN segments ON segments.case_id = tags.case_id"
             " WHERE segments.episode_id = ? AND told_at IS NULL AND tags.author_key <> ''"
             " AND tags.author_key NOT IN (SELECT author_key FROM quiet) GROUP BY tags.author_key"
         )
         rows = await transaction.rows(sql, (episode,))
-        return [Follower(message_id=row["message_id"], channel=row["channel"]) for row in rows]
+        return [Follower.model_validate(dict(row)) for row in rows]
 
     async def told(self, transaction: Transaction, episode: int, now: int) -> None:
         """All wishes that this episode answers are settled."""

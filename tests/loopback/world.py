@@ -176,6 +176,7 @@ class World:
         self.members = {self.bot.id: Member(self.bot, [self.bot_role]), self.owner.id: Member(self.owner)}
         self.channels: dict[int, Channel] = {}
         self.commands: list[Json] = []
+        self.preferred_locale = "en-US"
 
     def person(self, name: str, *roles: Role, bot: bool = False, locale: str = "en-US") -> Member:
         user = User(self.ids.next(), name, bot)
@@ -274,7 +275,7 @@ class World:
             "joined_at": moment(self.bot.id),
             "large": False,
             "unavailable": False,
-            "preferred_locale": "en-US",
+            "preferred_locale": self.preferred_locale,
             "nsfw_level": 0,
             "mfa_level": 0,
             "premium_tier": 0,

@@ -27,9 +27,12 @@ TABLES = (
     "verdict", "ruled", "frame", "kind", "site", "unit", "hazard", "figure",
     "reason", "instead", "virtue", "question", "answer", "urgent", "poison",
     "more", "severity", "region", "measure", "measure_unit", "written_unit", "written_units",
+    "platform", "platform_help", "platform_data", "platform_note", "command_says",
 )  # fmt: skip
 # Small words that no sentence of the other three languages holds.
 ENGLISH = re.compile(r"\b(the|and|of|with|is|it|to|not|for|you|your|from|this|that|keep|water|leave)\b", re.I)
+PLATFORM = ("platform", "platform_help", "platform_data", "platform_note", "command_says")
+NAMES = re.compile(r"/[a-z-]+( off)?|\{\w+\}")  # commands and gaps
 NUMBERS = {Jurisdiction.US: "911", Jurisdiction.EU: "112", Jurisdiction.UK: "999"}
 
 
@@ -63,6 +66,24 @@ def test_no_phrase_falls_back_to_english_or_loses_a_fact() -> None:
                 if gaps(phrase) != gaps(home.get(key, ""))
             ]
     assert faults == []
+
+
+def test_what_the_platform_shows_is_in_one_language_and_within_its_limits() -> None:
+    """Labels of 38, descriptions of 100, titles of 45 characters (the platform's documentation); help is 600."""
+    for language in languages():
+        tables = load_phrases(language).tables
+        for key, phrase in tables["platform"].items():
+            assert not key.endswith("_button") or len(phrase) <= 38, (language, key)
+            assert not key.endswith(("_title", "_credit")) or key == "show_on_credit" or len(phrase) <= 45, (
+                language,
+                key,
+            )
+        for key, phrase in tables["command_says"].items():
+            assert len(phrase) <= (45 if key.startswith("form_") and key != "form_hint" else 100), (language, key)
+        assert len(tables["platform_help"]["text"]) <= 600 - len("<@1234567890123456789>")
+        if language != HOME:
+            said = " ".join(" ".join(tables[table].values()) for table in PLATFORM)
+            assert not ENGLISH.search(NAMES.sub("", said)), (language, ENGLISH.search(NAMES.sub("", said)))
 
 
 def test_names_stand_for_substances_and_products_that_exist() -> None:
