@@ -13,6 +13,7 @@ OTHER = "other"
 DEFAULT = "en"
 LOOK_AT = 400  # words
 _FEW = 3  # words; a message of fewer known words keeps the default
+_SURE = 2  # words of a short message, so that "vaseline" alone makes no French
 
 
 @lru_cache(maxsize=1)
@@ -32,7 +33,7 @@ def detect(norm: Sequence[str]) -> str:
     score: defaultdict[str, float] = defaultdict(float)
     words = foreign = 0
     for word in norm[:LOOK_AT]:
-        if not word[:1].isalpha():
+        if not word[:1].isalpha() or (len(word) == 1 and word not in table):
             continue
         words += 1
         if not word.isascii():
@@ -46,6 +47,6 @@ def detect(norm: Sequence[str]) -> str:
     if not score:
         return DEFAULT
     best, points = max(score.items(), key=lambda item: (item[1], item[0] == DEFAULT))
-    if points < min(_FEW, words / 4) or score[DEFAULT] * 1.3 >= points:
+    if points < max(min(_FEW, words / 4), min(_SURE, words / 2)) or score[DEFAULT] * 1.3 >= points:
         return DEFAULT
     return best if best in ("en", "es", "pt", "fr") else OTHER
