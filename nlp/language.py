@@ -47,6 +47,6 @@ def detect(norm: Sequence[str]) -> str:
     if not score:
         return DEFAULT
     best, points = max(score.items(), key=lambda item: (item[1], item[0] == DEFAULT))
-    if points < max(min(_FEW, words / 4), min(_SURE, words / 2)) or score[DEFAULT] * 1.3 >= points:
+    if points < max(min(_FEW, words / 4), min(_SURE, words / 3)) or score[DEFAULT] * 1.3 >= points:
         return DEFAULT
     return best if best in ("en", "es", "pt", "fr") else OTHER
