@@ -120,7 +120,7 @@ def assess(recipe: Recipe, jurisdiction: Jurisdiction = Jurisdiction.US) -> Asse
         sites = base.case.sites
     found, shares = _options(recipe, base, sites)
     findings = base.findings + tuple(found)
-    question = of_lines(recipe) or question or of_case(base.case)
+    question = of_lines(base.case) or question or of_case(base.case)
     verdict = decide(findings, question)
     aside = _named_aside(recipe, base, sites) if verdict is Verdict.FINE else None
     if aside is not None:

@@ -16,6 +16,7 @@ def not_understood(recipe: Recipe) -> tuple[int, ...]:
     return tuple(i for i, line in enumerate(recipe.lines) if line.substance is None)
 
 
+HELPER_PERCENT, CHOICE_PERCENT = 1.0, 5.0
 # Names of things that go in by drops, whichever kind it is: they neither preserve, colour nor bring water that counts.
 SCENT_WORDS = frozenset({"fragrance", "parfum", "aroma", "scent", "perfume", "flavor", "flavour", "flavoring"})
 
@@ -36,13 +37,32 @@ def _by_drops(line: Line) -> bool:
     return amount.quantity.high <= most
 
 
-def of_lines(recipe: Recipe) -> str | None:
+def of_lines(case: Case) -> str | None:
     """An unknown ingredient that counts, or nothing to judge at all."""
+    recipe = case.recipe
     if not recipe.lines:
         return "what_is_in_it"
-    if any(_counted(recipe, index) for index in not_understood(recipe)):
+    if any(_counted(recipe, index) and not _too_little(case, index) for index in not_understood(recipe)):
         return "what_is_the_unknown"
     return None
+
+
+def _too_little(case: Case, index: int) -> bool:
+    """Up to 1 % of a weighed, preserved formula: a helper by its trade name; up to 5 % where "or" names a known one.
+
+    It is named as not understood all the same. Never at eyes, lips or in the mouth, nor on those who are fragile.
+    Common practice, no source.
+    """
+    share = next((p for p in case.composition.portions if p.line == index), None)
+    if share is None or share.estimated or case.at_mucosa or case.fragile:
+        return False
+    named = any(line.alternative_of == index and line.substance is not None for line in case.recipe.lines)
+    if named:
+        return share.percent.high <= CHOICE_PERCENT
+    amount = case.recipe.lines[index].amount
+    weighed = amount is not None and amount.unit in (Unit.PERCENT, Unit.G)
+    preserved = case.chemistry.preservation.status is Preserved.EFFECTIVE
+    return weighed and preserved and share.percent.high <= HELPER_PERCENT
 
 
 def of_case(case: Case) -> str | None:

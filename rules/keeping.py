@@ -21,6 +21,7 @@ FOR_ONE_OCCASION = frozenset({"face_paint", "costume_blood", "body_paint", "temp
 ONE_PARTY_GRAMS = 400.0
 ONE_WASH_GRAMS = 300.0  # a scrub for the whole body, or a head of hair
 ONE_DAB_GRAMS = 20.0  # a good tablespoon: fresh food in so little is for now
+ONE_SPOT_GRAMS = 5.0  # a teaspoon of anything but eye and lip colour is used up where it was mixed
 FRESH_PERCENT = 1.0
 
 
@@ -72,8 +73,10 @@ def _for_now(product: Product, composition: Composition, sites: tuple[Site, ...]
     """A party's worth of costume make-up, or a spoon of something with fresh food in it, not for eyes or lips."""
     if product.id in FOR_ONE_OCCASION:
         return _grams(composition) <= ONE_PARTY_GRAMS
-    kept_small = not {Site.EYE_AREA, Site.LIPS}.isdisjoint(sites[:1])
-    return _much_fresh_food(composition) and not kept_small and _grams(composition) <= ONE_DAB_GRAMS
+    at_edge = not {Site.EYE_AREA, Site.LIPS}.isdisjoint(sites[:1])
+    if _grams(composition) <= ONE_SPOT_GRAMS and not at_edge:
+        return True
+    return _much_fresh_food(composition) and not at_edge and _grams(composition) <= ONE_DAB_GRAMS
 
 
 def keeping_of(

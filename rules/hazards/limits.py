@@ -11,8 +11,10 @@ from rules.hazards.evidence import finding, for_fragile
 from rules.hazards.prohibited import OTHERS
 from rules.interval import Interval
 from rules.law import LimitRow, load_law
+from rules.recipe import Site
 
 SEVERAL_TIMES = 3.0
+STRICTER = frozenset({Site.FACE, Site.LIPS, Site.EYE_AREA, Site.MOUTH})
 FOLLOWS = {Jurisdiction.UK: (Jurisdiction.UK, Jurisdiction.EU)}  # retained law, as the law tables have it
 
 
@@ -36,7 +38,12 @@ def share_of(case: Case, substance: str) -> Interval:
 
 def _rows(case: Case, substance: str, region: Jurisdiction) -> list[LimitRow]:
     product = None if case.product is None else case.product.id
-    return load_law().limits(substance, region, case.sites, case.contact, product)
+    return load_law().limits(substance, region, _places(case), case.contact, product)
+
+
+def _places(case: Case) -> tuple[Site, ...]:
+    """The main place, and those that are stricter than it; a face serum that says "skin" is no body lotion."""
+    return case.sites[:1] + tuple(s for s in case.sites[1:] if s in STRICTER)
 
 
 def _severity(case: Case, row: LimitRow, counted: Interval) -> Severity | None:

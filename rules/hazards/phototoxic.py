@@ -15,7 +15,8 @@ from rules.recipe import Circumstance, Quality, Site
 SAFE_FORMS = frozenset({Quality.FURANOCOUMARIN_FREE, Quality.DISTILLED})
 # Sweet orange and its kin are not phototoxic by the handbook; celery and the like much less so in juice.
 STRONG_JUICES = ("lemon", "lime", "grapefruit")
-JUICE_TRACE = 0.5  # percent below which a squeeze of juice is only mentioned: common practice
+# Percent below which a squeeze of juice is only mentioned, left on and rinsed off: common practice.
+JUICE_TRACE, JUICE_TRACE_RINSED = 0.5, 5.0
 
 
 def _oils(case: Case) -> list[tuple[Ingredient, float]]:
@@ -73,7 +74,7 @@ def _from_juice(case: Case, juice: Ingredient) -> Finding | None:
         severity = Severity.FIX if sun else Severity.NOTE
     elif sun:
         severity = Severity.AVOID
-    elif exposed and juice.percent.best >= JUICE_TRACE:
+    elif exposed and juice.percent.best >= (JUICE_TRACE if case.left_on else JUICE_TRACE_RINSED):
         severity = Severity.FIX
     else:
         severity = Severity.NOTE

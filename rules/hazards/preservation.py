@@ -23,7 +23,7 @@ TOO_WEAK = {
 DOSE_PERCENT = 3.0  # the most that a preservative blend is dosed at
 MASH_PERCENT = 20.0  # so much fresh food that nobody means to keep it: the rule of food speaks
 PICKLE_PH = 3.3
-PICKLE_PERCENT = 1.5
+PICKLE_PERCENT = 1.0
 # Peroxide of this strength in the water kills what gets in for as long as it lasts; that it does not last is said by
 # the rule of what reacts. Common practice, no source.
 PEROXIDE_PERCENT = 0.5
@@ -92,10 +92,11 @@ def _note(severity: Severity, reason: str, instead: str, cause: Ingredient | Non
 
 
 def _pickled(case: Case) -> bool:
-    """So much acetic acid at so low a pH that it keeps like a pickle."""
+    """A liquid with so much acetic acid at so low a pH that it keeps like a pickle."""
     ph = case.chemistry.ph
     acetic = case.composition.percent_of("acetic_acid").best
-    return ph is not None and ph.best < PICKLE_PH and acetic >= PICKLE_PERCENT
+    liquid = case.chemistry.water_percent.best > 50
+    return liquid and ph is not None and ph.best < PICKLE_PH and acetic >= PICKLE_PERCENT
 
 
 def _oxidising(case: Case) -> bool:

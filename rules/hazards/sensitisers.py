@@ -17,7 +17,7 @@ BURNING = frozenset({"cayenne", "chili_powder", "chili_fresh", "capsaicin", "cap
 BLISTERING = frozenset({"garlic", "garlic_juice", "garlic_powder", "mustard", "mustard_powder", "radish"})
 BODY_PERCENT = 10.0  # spice left on the body; BURNING_RINSED: capsaicin spice rinsed off: common practice
 BURNING_RINSED = 1.0
-POULTICE_PERCENT = 25.0  # mustard or garlic by the spoon blisters within the hour, rinsed or not: common practice
+POULTICE_PERCENT = 10.0  # mustard or garlic by the spoon blisters within the hour, rinsed or not: common practice
 # Spice oils rinsed off, or left where no maximum of their own holds, w/w %: common practice.
 HOT_OIL_PERCENT = 1.0
 WARM_OILS = frozenset({"black_pepper_essential_oil", "ginger_essential_oil"})
