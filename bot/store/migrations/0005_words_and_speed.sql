@@ -13,6 +13,7 @@ ALTER TABLE rulings DROP COLUMN ruled_by;
 
 -- What is asked of a million tags is read off narrow rows.
 CREATE INDEX tags_by_time ON tags (tagged_at, recipe_index, kind, case_id, message_id);
+CREATE INDEX outbox_times ON outbox (message_id, part, sent_at) WHERE sent_at IS NOT NULL;
 CREATE INDEX cases_sketches ON cases (id, sketch) WHERE sketch IS NOT NULL;
 CREATE TABLE case_hazards (
   hazard  TEXT NOT NULL,
