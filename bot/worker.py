@@ -77,7 +77,8 @@ class Worker:
         await self._memory.prepare()
 
     async def step(self) -> Step | None:
-        """Answers the next waiting message; None where none waits. Raises StoreError only."""
+        """Answers the next waiting message; None where none waits. Raises StoreError, and MemoryError, which is no
+        fault of the message: it stays in the line, as after the end of the process."""
         message = await self._inbox.table.claim()
         if message is None:
             return None
@@ -85,7 +86,7 @@ class Worker:
             return await self._set_aside(message, f"the program ended {STARTS} times while reading it")
         try:
             found = await self.consider(message)
-        except StoreError:
+        except (StoreError, MemoryError):
             raise
         except Exception as error:
             return await self._failed(message, f"{type(error).__name__}: {error}"[:300])

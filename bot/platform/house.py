@@ -65,11 +65,13 @@ class House:
 
 
 @asynccontextmanager
-async def open_house(settings: Settings, reader: Reads, executor: Executor | None) -> AsyncIterator[House]:
+async def open_house(
+    settings: Settings, reader: Reads, executor: Executor | None, clock: Callable[[], int] = milliseconds
+) -> AsyncIterator[House]:
     """Opens the database of the settings and all doors on it. Raises StoreError."""
     async with open_database(settings.database) as database:
         people = People.beside(settings.database)
-        inbox, outbox = Inbox(database, people), Outbox(database)
+        inbox, outbox = Inbox(database, people), Outbox(database, clock)
         worker = Worker(
             database,
             inbox,
@@ -79,6 +81,7 @@ async def open_house(settings: Settings, reader: Reads, executor: Executor | Non
             weights=settings.weights,
             threshold=settings.queue_threshold,
             executor=executor,
+            clock=clock,
         )
         privacy = PrivacyTable(database, scrub)
         house = House(
@@ -88,7 +91,7 @@ async def open_house(settings: Settings, reader: Reads, executor: Executor | Non
             inbox=inbox,
             outbox=outbox,
             worker=worker,
-            desk=Desk(database),
+            desk=Desk(database, clock),
             replies=ReplyTable(database),
             privacy=privacy,
             views=ViewTable(database),
@@ -96,7 +99,7 @@ async def open_house(settings: Settings, reader: Reads, executor: Executor | Non
             cooldown=CoolDown(settings.cooldown_tags, settings.cooldown_seconds),
             reader=reader,
             executor=executor,
-            clock=milliseconds,
+            clock=clock,
         )
         house.quiet = await privacy.quiet_keys()
         yield house

@@ -9,12 +9,13 @@ import logging
 import signal
 import sys
 import time
-from collections.abc import Coroutine
+from collections.abc import Callable, Coroutine
 from concurrent.futures import Executor, ThreadPoolExecutor
 from typing import Any
 
 import discord
 
+from bot.outbox import milliseconds
 from bot.platform.client import Watchglass
 from bot.platform.health import health_server
 from bot.platform.house import House, open_house
@@ -29,6 +30,7 @@ log = logging.getLogger(__name__)
 FLUSH_SECONDS = 8.0
 FIRST_PAUSE, LONGEST_PAUSE = 5.0, 120.0
 TRIES_PAUSE = 1.0
+MEMORY_PAUSE = 5.0
 CLOSE_SECONDS = 2.0
 # The reading thread must not hold the loop for the interpreter's usual 5 ms at every step of a transaction.
 SWITCH_SECONDS = 0.001
@@ -53,12 +55,17 @@ def serve(settings: Settings, reader: Reads) -> None:
     asyncio.run(run(settings, reader))
 
 
-async def run(settings: Settings, reader: Reads, stop: asyncio.Event | None = None) -> None:
-    """The same inside an event loop; `stop` ends it like SIGTERM."""
+async def run(
+    settings: Settings,
+    reader: Reads,
+    stop: asyncio.Event | None = None,
+    clock: Callable[[], int] = milliseconds,
+) -> None:
+    """The same inside an event loop; `stop` ends it like SIGTERM. `clock` in milliseconds UTC."""
     point_at(settings)
     # One thread reads and judges: the reader is not to be shared, and the loop stays free for the platform.
     with ThreadPoolExecutor(1, thread_name_prefix="reading") as executor:
-        async with open_house(settings, reader, executor) as house:
+        async with open_house(settings, reader, executor, clock) as house:
             await _warm(executor, reader)
             # The tables stay for good: looking through them at every collection would hold the loop.
             gc.collect()
@@ -179,17 +186,17 @@ def _raise_refusal(connection: asyncio.Task[None]) -> None:
 
 
 async def _work(house: House, client: Watchglass) -> None:
-    """Answers what was accepted, one after the other; a store that fails for a moment is waited for."""
+    """Answers what was accepted, one after the other; a store or a machine that fails for a moment is waited for."""
     with contextlib.suppress(StoreError):  # the first message tries again
         await house.worker.prepare()
     while True:
         try:
             async with house.reading:
                 step = await house.worker.step()
-        except StoreError as error:
+        except (StoreError, MemoryError) as error:
             house.metrics.failures.labels("worker").inc()
-            log.error("reading: %s", error)
-            await asyncio.sleep(TRIES_PAUSE)
+            log.error("reading: %s", error or "no memory is left")
+            await asyncio.sleep(TRIES_PAUSE if isinstance(error, StoreError) else MEMORY_PAUSE)
             continue
         if step is None:
             await house.inbox.wait()
