@@ -22,7 +22,7 @@ def _gritty(grain: Ingredient) -> str | None:
         return "spice_at_eye"
     if grain.vouched and Quality.COARSE not in grain.line.qualities:
         return None
-    if grain.substance.id in ("activated_charcoal", "charcoal_burnt"):
+    if grain.substance.id in ("activated_charcoal", "charcoal_burnt", "wood_ash"):
         return "grit_at_eye"
     if grain.loose and particle is not None:
         return "craft_powder_at_eye"

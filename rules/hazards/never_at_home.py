@@ -15,8 +15,8 @@ EATS_SKIN = ("mole_remover",)
 # Medicines that are also ordinary on skin; named, but no fault of the recipe.
 MILD = frozenset(
     {
-        "aluminum_chlorohydrate", "antacid", "burn_cream", "calamine", "charcoal_tablet", "chlorhexidine",
-        "medicated_powder", "milk_of_magnesia", "selenium_sulfide", "sodium_fluoride", "sulfur",
+        "aluminum_chlorohydrate", "antacid", "bismuth_subsalicylate", "burn_cream", "calamine", "charcoal_tablet",
+        "chlorhexidine", "medicated_powder", "milk_of_magnesia", "selenium_sulfide", "sodium_fluoride", "sulfur",
         "vapour_rub_product", "vitamin_c_tablet", "zinc_oxide_cream", "zinc_pyrithione",
     }
 )  # fmt: skip

@@ -14,7 +14,7 @@ MASK_PERCENT = 1.0  # spice in a rinse-off face product: common practice
 # What holds capsaicin or its like.
 BURNING = frozenset({"cayenne", "chili_powder", "chili_fresh", "capsaicin", "capsaicin_cream", "wasabi_powder"})
 # Mustard oil and garlic blister skin that they stay on.
-BLISTERING = frozenset({"garlic", "garlic_juice", "garlic_powder", "mustard", "mustard_powder", "radish"})
+BLISTERING = frozenset({"garlic", "garlic_juice", "garlic_powder", "horseradish", "mustard", "mustard_powder"})
 BODY_PERCENT = 10.0  # spice left on the body; BURNING_RINSED: capsaicin spice rinsed off: common practice
 BURNING_RINSED = 1.0
 POULTICE_PERCENT = 10.0  # mustard or garlic by the spoon blisters within the hour, rinsed or not: common practice
