@@ -11,6 +11,7 @@ from bot.episode_order import suggested
 from bot.outbox import milliseconds
 from bot.queue.rulings import Ruling
 from bot.store.cases import Case, CaseState, Order
+from bot.store.consents import Consent, ConsentTable
 from bot.store.database import Database
 from bot.store.episodes import Episode, EpisodeTable, Segment
 from bot.store.followers import FollowerTable
@@ -30,10 +31,11 @@ class EpisodeError(LookupError):
 
 
 class Planned(Frozen):
-    """One segment with its case; None where that is gone."""
+    """One segment with its case, None where that is gone, and who of those who asked lets their words be shown."""
 
     segment: Segment
     case: Case | None
+    consent: Consent = Consent()
 
 
 class Plan(Frozen):
@@ -53,6 +55,7 @@ class Studio:
     def __init__(self, database: Database, clock: Callable[[], int] = milliseconds) -> None:
         self.episodes = EpisodeTable(database)
         self.followers = FollowerTable(database)
+        self._consents = ConsentTable(database)
         self._desk = Desk(database, clock)
         self._outbox = OutboxTable(database)
         self._database = database
@@ -71,7 +74,11 @@ class Studio:
             raise EpisodeError(f"there is no episode {episode}; see them with: watchglass episode list")
         segments = await self.episodes.segments(episode)
         cases = [await self._desk.cases.get(s.case_id) if s.case_id else None for s in segments]
-        planned = (Planned(segment=s, case=c) for s, c in zip(segments, cases, strict=True))
+        consents = [await self._consents.of_case(case.id) if case else Consent() for case in cases]
+        planned = (
+            Planned(segment=segment, case=case, consent=consent)
+            for segment, case, consent in zip(segments, cases, consents, strict=True)
+        )
         return Plan(episode=found, segments=tuple(planned))
 
     async def rulings(self, plan: Plan) -> dict[int, Ruling]:

@@ -11,6 +11,7 @@ from bot.brief.model import BriefPage, ColourLine, PartRow, SegmentPage
 from bot.episode import Plan, Planned
 from bot.queue.rulings import Ruling
 from bot.store.cases import Case
+from bot.store.consents import Consent
 from bot.words.clean import clean_words
 from bot.words.figures import short
 from bot.words.finding import Scene, instead, reason, virtue
@@ -59,6 +60,7 @@ def _segment(number: int, planned: Planned, rulings: dict[int, Ruling], phrases:
         line=_one_line(scene),
         time=time,
         people=_people(case, phrases),
+        consent=_consent(planned.consent, phrases),
         note=note,
         ruling=_ruling(rulings.get(case.id), phrases),
         parts=tuple(_parts(scene)),
@@ -76,6 +78,17 @@ def _segment(number: int, planned: Planned, rulings: dict[int, Ruling], phrases:
 
 def _people(case: Case, phrases: Phrases) -> str:
     return phrases.raw("brief", "person") if case.people == 1 else phrases.say("brief", "people", count=case.people)
+
+
+def _consent(consent: Consent, phrases: Phrases) -> str:
+    """Whose words may be shown, and the names that those people chose; nobody else is ever named."""
+    if not consent.said_yes:
+        return phrases.raw("brief", "consent_none")
+    names = [clean_words(credit) for credit in consent.credits]
+    counts = {"yes": consent.said_yes, "asked": consent.asked}
+    if not names:
+        return phrases.say("brief", "consent", **counts)
+    return phrases.say("brief", "consent_named", names=", ".join(f"“{name}”" for name in names), **counts)
 
 
 def _ruling(ruling: Ruling | None, phrases: Phrases) -> str:

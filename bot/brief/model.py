@@ -43,6 +43,7 @@ class SegmentPage:
     line: str
     time: str
     people: str = ""
+    consent: str = ""
     note: str = ""
     ruling: str = ""
     parts: tuple[PartRow, ...] = ()

@@ -16,7 +16,7 @@ ID = re.compile(r"wg:(?P<act>[a-z_]{1,20}):(?P<argument>[0-9A-Za-z_.,-]{0,60})")
 Item = ui.Item[ui.View]
 Press = Callable[[discord.Interaction, str, list[str]], Awaitable[None]]
 GAP = re.compile(r"\{[^{}]*\}")
-MORE, REMOVE, PLACE = "more", "remove", "place"
+MORE, REMOVE, PLACE, FOLLOW, SHOW = "more", "remove", "place", "follow", "show"
 
 
 def custom_id(act: str, argument: object) -> str:
@@ -52,13 +52,18 @@ def view_of(*items: Item) -> ui.View:
 
 
 def reply_view(words: Phrases, message_id: str, *, more: bool, asks_place: bool, public: bool) -> ui.View:
-    """What stands under a reply: the place where it must ask, the numbers, and the way out."""
+    """What stands under a reply: the place where it must ask, the numbers, the wish to be told, and the way out.
+
+    The answer to a command is seen by its sender alone, who could not be found again to be told.
+    """
     items: list[Item] = []
     if asks_place:
         sites = [(site.value, words.raw("site", site)) for site in Site]
         items.append(select(PLACE, message_id, words.raw("platform", "place_prompt"), sites))
     if more:
         items.append(button(MORE, message_id, words.raw("platform", "more_button")))
+    if more and public:
+        items.append(button(FOLLOW, message_id, words.raw("platform", "follow_button")))
     if public:
         items.append(button(REMOVE, message_id, words.raw("platform", "remove_button")))
     return view_of(*items)

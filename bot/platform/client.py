@@ -34,6 +34,7 @@ from bot.platform.rights import Rights
 from bot.platform.sender import Sender
 from bot.platform.starts import RESERVE, TooManyStartsError, register_start, starts_left
 from bot.platform.translation import CommandNames
+from bot.platform.wishes import Wishes
 from bot.store.errors import StoreError
 
 log = logging.getLogger(__name__)
@@ -89,10 +90,15 @@ class Watchglass(discord.Client):
 
     def _press_table(self) -> dict[str, Press]:
         reply, review = ReplyPresses(self.house, self.follow, self.rights), Review(self.house, self.rights)
+        wishes = Wishes(self.house)
         return {
             "more": reply.more,
             "remove": reply.remove,
             "place": reply.place,
+            "follow": wishes.follow,
+            "show": wishes.show,
+            "shown": wishes.shown,
+            "show_none": wishes.show_none,
             "paste": self._commands.pasted,
             "desk_take": review.take,
             "desk_correct": review.correct,

@@ -13,7 +13,7 @@ from bot.words.clean import cut
 from bot.words.phrases import Phrases
 from rules.assessment import Verdict
 
-LONGEST = 4000
+LONGEST, CREDIT = 4000, 40
 # What people write for a verdict: our own names, and the words of the replies.
 VERDICT_WORDS = {
     Verdict.AVOID: ("avoid", "leave", "no"),
@@ -33,11 +33,18 @@ def form(act: str, argument: object, title: str, *fields: ui.Label[Any]) -> ui.M
 
 
 def text_field(
-    name: str, label: str, *, hint: str = "", default: str = "", long: bool = True, needed: bool = True
+    name: str,
+    label: str,
+    *,
+    hint: str = "",
+    default: str = "",
+    long: bool = True,
+    needed: bool = True,
+    longest: int = LONGEST,
 ) -> ui.Label[Any]:
     style = discord.TextStyle.long if long else discord.TextStyle.short
     entry: ui.TextInput[Any] = ui.TextInput(
-        custom_id=name, style=style, default=default[:LONGEST] or None, required=needed, max_length=LONGEST
+        custom_id=name, style=style, default=default[:longest] or None, required=needed, max_length=longest
     )
     return ui.Label(text=cut(label, 45), description=cut(hint, 100) if hint else None, component=entry)
 
@@ -46,6 +53,13 @@ def paste_form(words: Phrases) -> ui.Modal:
     says = "command_says"
     field = text_field("recipe", words.raw(says, "form_label"), hint=words.raw(says, "form_hint"))
     return form("paste", "", words.raw(says, "form_title"), field)
+
+
+def show_form(words: Phrases, message_id: str) -> ui.Modal:
+    """Sending it is the yes; a name is at the fan's wish."""
+    label, hint = words.raw("platform", "show_credit"), words.raw("platform", "show_hint")
+    field = text_field("credit", label, hint=hint, long=False, needed=False, longest=CREDIT)
+    return form("shown", message_id, words.raw("platform", "show_title"), field)
 
 
 def correct_form(words: Phrases, case: int, lines: str) -> ui.Modal:

@@ -18,6 +18,8 @@ from bot.platform.placed import PlacedReader
 from bot.scrub import scrub
 from bot.settings import Settings
 from bot.store import Database, open_database
+from bot.store.consents import ConsentTable
+from bot.store.followers import FollowerTable
 from bot.store.privacy import PrivacyTable
 from bot.store.replies import ReplyTable
 from bot.store.views import ViewTable
@@ -40,6 +42,8 @@ class House:
     replies: ReplyTable
     privacy: PrivacyTable
     views: ViewTable
+    followers: FollowerTable
+    consents: ConsentTable
     metrics: Metrics
     cooldown: CoolDown
     reader: Reads
@@ -95,6 +99,8 @@ async def open_house(
             replies=ReplyTable(database),
             privacy=privacy,
             views=ViewTable(database),
+            followers=FollowerTable(database),
+            consents=ConsentTable(database),
             metrics=Metrics(),
             cooldown=CoolDown(settings.cooldown_tags, settings.cooldown_seconds),
             reader=reader,

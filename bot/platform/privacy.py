@@ -7,6 +7,7 @@ from datetime import UTC, datetime
 import discord
 
 from bot.platform.answers import acknowledge, tell, whisper
+from bot.platform.buttons import button, view_of
 from bot.platform.house import House
 from bot.platform.tongue import of_press
 from bot.words.phrases import load_phrases
@@ -36,7 +37,12 @@ class Privacy:
             lines.append(self._say(interaction, "quiet_on"))
         if self._house.settings.policy_url:
             lines.append(self._say(interaction, "policy", url=self._house.settings.policy_url))
-        await whisper(interaction, "\n".join(lines))
+        shown = await self._house.consents.count(self._key(interaction))
+        if shown:
+            lines.append(self._say(interaction, "shown", count=shown))
+        label = self._say(interaction, "shown_button")
+        view = view_of(*([button("show_none", "", label)] if shown else []))
+        await whisper(interaction, "\n".join(lines), view)
 
     async def forget_me(self, interaction: discord.Interaction) -> None:
         if not await acknowledge(interaction, thinking=True):

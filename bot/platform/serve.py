@@ -218,6 +218,7 @@ async def _after(house: House, client: Watchglass, step: Step) -> None:
 async def _finish(house: House, client: Watchglass) -> None:
     """Nothing new is taken; what is in hand is finished and sent, for as long as that is polite."""
     log.info("stopping: finishing what is in hand")
+    house.outbox.announce()  # another program may have written, as at the publishing of an episode
     for _ in range(round(FLUSH_SECONDS / LAG_EVERY)):
         if not (await house.inbox.waiting() or await house.outbox.table.waiting()):
             break

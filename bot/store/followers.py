@@ -36,6 +36,15 @@ class FollowerTable:
         rows = await self._database.rows("SELECT 1 FROM followers WHERE message_id = ?", (message_id,))
         return bool(rows)
 
+    async def covered(self, message_id: str) -> str | None:
+        """Where a recipe of this message was covered already: the address of the last episode with it."""
+        sql = (
+            "SELECT address FROM tags JOIN segments USING (case_id) JOIN episodes ON episode_id = episodes.id"
+            " WHERE message_id = ? AND address IS NOT NULL ORDER BY published_at DESC LIMIT 1"
+        )
+        rows = await self._database.rows(sql, (message_id,))
+        return str(rows[0][0]) if rows else None
+
     async def to_tell(self, transaction: Transaction, episode: int) -> list[Follower]:
         """Who waits for a case of this episode: each person once, however often they asked."""
         sql = (

@@ -84,6 +84,7 @@ class PrivacyTable:
         await transaction.run(f"{CLEARED} WHERE message_id = ?", (message_id,))
         await transaction.run("UPDATE replies SET token = NULL WHERE message_id = ?", (message_id,))
         await transaction.run("DELETE FROM followers WHERE message_id = ?", (message_id,))
+        await transaction.run("DELETE FROM consents WHERE message_id = ?", (message_id,))
         left = await untag(transaction, message_id)
         brought = await transaction.rows("SELECT id FROM cases WHERE brought_by = ?", (message_id,))
         cases = sorted({*left, *(int(row[0]) for row in brought)})
