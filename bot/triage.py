@@ -11,7 +11,7 @@ from bot.correction import amend
 from bot.queue.interest import NO_INTEREST, THRESHOLD, History, Interest, Weights, interest
 from bot.queue.likeness import Sketch, sketch
 from bot.queue.rulings import Ruling
-from bot.words.answers import kind_reply, question_reply, several
+from bot.words.answers import kind_reply, question_reply, several, unanswered
 from bot.words.clean import whole_characters
 from bot.words.finding import Scene
 from bot.words.more import long_reply
@@ -120,7 +120,8 @@ def conclude(
     reading = judged.reading
     if not items:
         reply = _without_recipe(reading, jurisdiction, phrases)
-        return Triage(reading=reading, items=(), reply=reply, more="", interest=_message_interest(reading))
+        wish = _message_interest(reading, jurisdiction)
+        return Triage(reading=reading, items=(), reply=reply, more="", interest=wish)
     reply = several([(item.recipe.product, item.reply) for item in items], phrases)
     if judged.amended:
         reply = several([(None, f"{phrases.raw('frame', 'amended')} {reply}")], phrases)
@@ -193,8 +194,12 @@ def _without_recipe(reading: Reading, jurisdiction: Jurisdiction, phrases: Phras
     return kind_reply(reading, phrases)
 
 
-def _message_interest(reading: Reading) -> Interest:
-    """A message in a language that is not read goes to the creator as it is, for a reason in her own."""
+def _message_interest(reading: Reading, jurisdiction: Jurisdiction) -> Interest:
+    """A message in a language that is not read, or a question that the tables leave open, goes to the creator."""
+    if reading.language != UNREAD_LANGUAGE and reading.kind is Kind.QUESTION and reading.question is not None:
+        if not unanswered(reading.question, jurisdiction):
+            return NO_INTEREST
+        return Interest(queued=True, score=THRESHOLD, why=(load_phrases().raw("why", "question"),))
     if reading.language != UNREAD_LANGUAGE or reading.kind in SILENT_KINDS:
         return NO_INTEREST
     return Interest(queued=True, score=THRESHOLD, why=(load_phrases().raw("why", "language"),))

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from spacy.tokens import Doc
 
+from nlp.asking import asked
 from nlp.components.context import Context
 from nlp.draft import Entry
 from nlp.language import OTHER
 from nlp.normalise import Normalised
-from nlp.reading import Emergency, Kind, Note, Question, Reading
+from nlp.reading import Emergency, Kind, Note, Reading
 from nlp.tokens import Words
 from rules.recipe import Line, Recipe
 
@@ -24,7 +25,7 @@ def reading_of(doc: Doc, text: str) -> Reading:
         language=doc._.language,
         kind=kind,
         recipes=recipes,
-        question=_question(doc) if kind is Kind.QUESTION else None,
+        question=asked(doc) if kind is Kind.QUESTION else None,
         emergency=emergency,
         infant=doc._.infant,
         notes=_notes(doc, recipes),
@@ -73,12 +74,6 @@ def _line(entry: Entry, index: dict[int, int], words: Words, source: Normalised,
         alternative_of=index.get(id(entry.head)) if entry.head else None,
         strength=entry.strength,
     )
-
-
-def _question(doc: Doc) -> Question:
-    seen = dict.fromkeys(m.substance for m in doc._.mentions if m.substance)
-    context: Context = doc._.contexts[0]
-    return Question(substances=tuple(seen), product=context.product, sites=context.sites)
 
 
 def _notes(doc: Doc, recipes: tuple[Recipe, ...]) -> frozenset[Note]:

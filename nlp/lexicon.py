@@ -62,7 +62,7 @@ def load_lexicon(language: str) -> Lexicon:
     """Reads the tables of `language`; what the rules know in English only comes from there."""
     small = {fold(word): pivot for pivot, words in _table(language, "small").items() for word in words.split()}
     numbers, units, words = _numbers(language), _units(language, small), _words(language, small)
-    cues = _table(language, "cues") | _table(language, "urgent")
+    cues = _table(language, "cues") | _table(language, "urgent") | _table(language, "asking")
     return Lexicon(
         language=language,
         small=small,
@@ -80,7 +80,7 @@ def load_lexicon(language: str) -> Lexicon:
         starters=frozenset(
             {fold(word) for name in ("whole", "part", "vague") for word in numbers[name]}
             | {key.split(" ", 1)[0] for key in units}
-            | {"equal", "same", "tiny", "little", "wee", "a"}
+            | {"equal", "same", "twice", "triple", "tiny", "little", "wee", "a"}
         ),
         cues={
             f"{group}.{label}": tuple(phrases) for group, labels in cues.items() for label, phrases in labels.items()

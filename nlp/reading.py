@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from enum import StrEnum
 
-from rules.recipe import Frozen, Recipe, Site
+from rules.recipe import Amount, Claim, Contact, Frozen, Recipe, Site
 
 
 class Kind(StrEnum):
@@ -31,12 +31,33 @@ class Emergency(StrEnum):
     OTHER = "other"
 
 
-class Question(Frozen):
-    """A question without a recipe: what it asks about. `substances` are catalogue ids, in the order of the text."""
+class Asks(StrEnum):
+    """What a question wants to know of a substance."""
 
+    MAY = "may"  # is it ok there
+    HOW_MUCH = "how_much"
+    SWAP = "swap"  # can it stand in for another
+
+
+class Question(Frozen):
+    """A question without a recipe: what it asks about. `substances` are catalogue ids, in the order of the text.
+
+    old: of a swap, what would go; `substances` has what would come, or nothing. batch: the size of what it goes into.
+    share: the percent that the question names itself ("is 1 % ok"). claims: what is said of it
+    ("non-toxic", "natural", against the sun).
+    unknown: the words that most likely name what is asked about, where nothing known is named.
+    """
+
+    asks: Asks = Asks.MAY
     substances: tuple[str, ...] = ()
+    old: str | None = None
     product: str | None = None
     sites: tuple[Site, ...] = ()
+    contact: Contact | None = None
+    batch: Amount | None = None
+    share: float | None = None
+    claims: frozenset[Claim] = frozenset()
+    unknown: str = ""
 
 
 class Note(StrEnum):

@@ -2,153 +2,109 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
-from pydantic import Field
-
-from rules.assessment import Basis, Jurisdiction
+from rules.answer import UNKNOWN, Answer, Asked, about, first
+from rules.assessment import Jurisdiction
 from rules.catalogue import Catalogue, Phase, Role, Shelf, Substance, load_catalogue
-from rules.hazards.fragrance import BODY_CEILING, FACE_CEILING
+from rules.chemistry.saponification import saponification_rows
+from rules.doses import STRICT_SITES, how_much, in_batch, keeps_from, of_ban, of_colour, of_sterile, sun_above
+from rules.hazards.colourants import MAKE_UP
 from rules.law import Listing, load_law, place
-from rules.recipe import Contact, Frozen, Site
-from rules.sources import load_sources
+from rules.recipe import Contact, Site
 
-STRICT_SITES = (Site.LIPS, Site.EYE_AREA, Site.FACE, Site.MOUTH)
-
-
-class Answer(Frozen):
-    """`reason` is a key of the phrase table [answer]. `yes` is None where it depends."""
-
-    reason: str
-    yes: bool | None
-    facts: dict[str, str | float] = Field(default_factory=dict)
-    sources: tuple[str, ...] = ()
-    basis: Basis | None = None
-
-
-UNKNOWN = Answer(reason="not_known", yes=None)
-
-
-def _answer(reason: str, yes: bool | None, *sources: str, **facts: str | float) -> Answer:
-    basis = load_sources()[sources[0]].basis if sources else None
-    return Answer(reason=reason, yes=yes, facts=facts, sources=sources, basis=basis)
-
-
-def _of_law(substance: Substance, site: Site, region: Jurisdiction) -> Iterator[Answer]:
-    """What bans and colour lists say."""
-    law = load_law()
-    for ban in law.bans_in(substance.id, region):
-        if (not ban.sites or site in ban.sites) and not ban.sprayed:
-            yield _answer(
-                "not_permitted",
-                False,
-                ban.source,
-                substance=substance.id,
-                site=site.value,
-                where=region.value.upper(),
-                locator=ban.locator,
-            )
-    row = law.colour(substance.id, region)
-    if row is not None:
-        listing: Listing = getattr(row, place(site))
-        said = {
-            Listing.YES: ("colour_listed", True),
-            Listing.NO: ("colour_not_listed", False),
-            Listing.LIMITED: ("colour_limited", None),
-        }[listing]
-        yield _answer(
-            said[0],
-            said[1],
-            row.source,
-            substance=substance.id,
-            site=site.value,
-            where=region.value.upper(),
-            locator=row.locator,
-            note=row.note,
-        )
-
-
-def _of_kind(substance: Substance, site: Site, contact: Contact) -> Iterator[Answer]:
-    """What the kind of material says."""
-    facts: dict[str, str | float] = {"substance": substance.id, "site": site.value}
-    left_on = contact is Contact.LEAVE_ON
-    if substance.shelf in (Shelf.CRAFT, Shelf.HOUSEHOLD, Shelf.GARDEN):
-        yield _answer("not_made_for_skin", False, "fda_novelty_makeup", **facts)
-    if Role.UV_FILTER in substance.roles and not load_law().is_colour(substance.id):
-        yield _answer("no_home_sunscreen", False, "home_sunscreen_study", **facts)
-    if Role.IRRITANT_SPICE in substance.roles and (left_on or site in STRICT_SITES):
-        yield _answer("spice_irritates", False, "common_practice", **facts)
-    if Role.PHOTOTOXIC_JUICE in substance.roles:
-        yield _answer("juice_and_sun", False, "lemon_burns", **facts)
-    if Role.PERISHABLE in substance.roles:
-        yield _answer("fresh_once", None, "fridge_life", **facts)
+__all__ = [
+    "UNKNOWN", "Answer", "banned_in_eu", "how_much", "in_batch", "keeps_from", "may_go", "stand_ins", "sun_above",
+    "swap",
+]  # fmt: skip
+SOAP_SPREAD = 0.03  # of the lye that a fat takes up: less needs no new sum
+SOAPS = ("soap", "shampoo_bar")
+# What is commonly taken in a role, by what the old thing was for; each is judged at the place before it is named.
+STAND_INS: dict[Role, tuple[str, ...]] = {
+    Role.PRESERVATIVE: ("phenoxyethanol", "sodium_benzoate", "potassium_sorbate"),
+    Role.EMULSIFIER: ("emulsifying_wax", "polysorbate_20"),
+    Role.COLOURANT: ("iron_oxide_red", "mica", "titanium_dioxide"),
+    Role.HUMECTANT: ("glycerin", "propanediol", "sodium_lactate"),
+    Role.ESSENTIAL_OIL: ("lavender_essential_oil", "sweet_orange_essential_oil"),
+    Role.THICKENER: ("xanthan_gum", "hydroxyethylcellulose"),
+    Role.ANTIOXIDANT: ("tocopherol", "rosemary_extract"),
+}
+SAME_STUFF = (
+    "jojoba_oil", "sweet_almond_oil", "sunflower_oil", "shea_butter", "cocoa_butter", "beeswax", "candelilla_wax",
+)  # fmt: skip
 
 
 def may_go(
     substance_id: str,
     site: Site,
     jurisdiction: Jurisdiction = Jurisdiction.US,
-    contact: Contact = Contact.LEAVE_ON,
+    contact: Contact | None = Contact.LEAVE_ON,
     catalogue: Catalogue | None = None,
+    product: str | None = None,
+    *,
+    sun: bool = False,
 ) -> Answer:
-    """Is this substance ok there? The first rule that speaks answers; a dose rule answers "up to"."""
-    substance = (catalogue or load_catalogue()).get(substance_id)
-    if substance is None:
+    """Is this substance ok there? The first rule that speaks answers; a dose rule answers "up to".
+
+    sun: it is meant as protection from the sun.
+    """
+    asked = about(substance_id, site, jurisdiction, contact, catalogue, product)
+    if asked is None:
         return UNKNOWN
-    for answer in _of_law(substance, site, jurisdiction):
-        return answer
-    for answer in _of_kind(substance, site, contact):
-        return answer
-    dose = how_much(substance_id, site, jurisdiction, contact, catalogue)
-    if dose.reason != "not_known":
-        return dose
-    if substance.shelf is Shelf.COSMETIC and substance.inci is not None and not substance.generic:
-        return _answer("no_rule_against", None, substance=substance.id, site=site.value)
-    return UNKNOWN
+    if sun and Role.UV_FILTER in asked.substance.roles:
+        return asked.answer("no_home_sunscreen", False, "home_sunscreen_study")
+    dose = how_much(substance_id, site, jurisdiction, contact, catalogue, product)
+    ceiling = dose if dose.known and dose.reason != "usual_share" else None
+    return first(
+        asked, (of_ban, of_sterile, _of_listing, _of_kind, lambda _: ceiling, _of_nothing_against, _of_colouring)
+    )
 
 
-def how_much(
-    substance_id: str,
-    site: Site,
-    jurisdiction: Jurisdiction = Jurisdiction.US,
-    contact: Contact = Contact.LEAVE_ON,
-    catalogue: Catalogue | None = None,
-) -> Answer:
-    """The ceiling in w/w % of the finished product, with its source."""
-    substance = (catalogue or load_catalogue()).get(substance_id)
-    if substance is None:
-        return UNKNOWN
-    law = load_law()
-    facts: dict[str, str | float] = {"substance": substance.id, "site": site.value}
-    rows = law.limits(substance.id, jurisdiction, (site,), contact, None)
-    if rows:
-        row = min(rows, key=lambda r: r.percent)
-        counted = row.as_what or substance.name
-        limit = round(row.percent / row.factor, 3)
-        return _answer("at_most", None, row.source, limit=limit, as_what=counted, locator=row.locator, **facts)
-    return _of_oil(substance, site, contact)
+def _of_listing(asked: Asked) -> Answer | None:
+    """What the colour list of the region says of the place."""
+    row = load_law().colour(asked.substance.id, asked.region)
+    if row is None or asked.site is None:
+        return None
+    if getattr(row, place(asked.site)) is not Listing.YES:
+        return of_colour(asked)
+    return asked.answer("colour_listed", True, row.source, locator=row.locator)
 
 
-def _of_oil(substance: Substance, site: Site, contact: Contact) -> Answer:
-    """The published maximum of an essential oil, else the usual ceiling for all of them."""
-    facts: dict[str, str | float] = {"substance": substance.id, "site": site.value}
-    oil = load_law().oils.get(substance.id)
-    if oil is not None and contact is Contact.LEAVE_ON:
-        limits = [value for value in (oil.leave_on, oil.phototoxic) if value is not None]
-        if limits:
-            return _answer(
-                "at_most",
-                None,
-                oil.source,
-                limit=min(limits),
-                as_what=substance.name,
-                locator=oil.locator,
-                **facts,
-            )
-    if Role.ESSENTIAL_OIL in substance.roles:
-        ceiling = FACE_CEILING if site in STRICT_SITES else BODY_CEILING
-        return _answer("usual_ceiling", None, "common_practice", limit=ceiling, **facts)
-    return UNKNOWN
+def _of_kind(asked: Asked) -> Answer | None:
+    """What the kind of material says."""
+    substance, site = asked.substance, asked.site
+    left_on = asked.contact is not Contact.RINSE_OFF
+    if substance.shelf in (Shelf.CRAFT, Shelf.HOUSEHOLD, Shelf.GARDEN):
+        return asked.answer("not_made_for_skin", False, "fda_novelty_makeup")
+    if Role.UV_FILTER in substance.roles and not load_law().is_colour(substance.id):
+        return asked.answer("no_home_sunscreen", False, "home_sunscreen_study")
+    if Role.IRRITANT_SPICE in substance.roles and (left_on or site in STRICT_SITES):
+        return asked.answer("spice_irritates", False, "common_practice")
+    if Role.PHOTOTOXIC_JUICE in substance.roles:
+        return asked.answer("juice_and_sun", False, "lemon_burns")
+    if Role.PERISHABLE in substance.roles:
+        return asked.answer("fresh_once", None, "fridge_life")
+    return None
+
+
+def _of_nothing_against(asked: Asked) -> Answer | None:
+    """An ordinary cosmetic ingredient that no table speaks against."""
+    substance = asked.substance
+    ordinary = substance.shelf is Shelf.COSMETIC and substance.inci is not None and not substance.generic
+    return asked.answer("no_rule_against", None) if ordinary else None
+
+
+def _of_colouring(asked: Asked) -> Answer | None:
+    """A colouring without a listing of its own, and a kitchen powder as make-up: not the certified lot."""
+    food = asked.substance.shelf is Shelf.FOOD and asked.product in MAKE_UP
+    if Role.COLOURANT not in asked.substance.roles and not food:
+        return None
+    return asked.answer("colour_not_the_lot", None, "cfr_70_5")
+
+
+def banned_in_eu(substance_id: str, site: Site | None, region: Jurisdiction) -> Answer | None:
+    """Told beside the answer to somebody in the US."""
+    asked = about(substance_id, site, Jurisdiction.EU, None)
+    found = None if asked is None or region is not Jurisdiction.US else of_ban(asked)
+    return None if found is None else found.model_copy(update={"reason": "banned_in_eu"})
 
 
 def _same_work(old: Substance, new: Substance) -> bool:
@@ -158,20 +114,56 @@ def _same_work(old: Substance, new: Substance) -> bool:
     return not old.roles or not old.roles.isdisjoint(new.roles)
 
 
-def swap(old_id: str, new_id: str, site: Site, jurisdiction: Jurisdiction = Jurisdiction.US) -> Answer:
+def swap(
+    old_id: str,
+    new_id: str,
+    site: Site | None,
+    jurisdiction: Jurisdiction = Jurisdiction.US,
+    contact: Contact | None = Contact.LEAVE_ON,
+    product: str | None = None,
+) -> Answer:
     """Can the new one take the place of the old one there?"""
     catalogue = load_catalogue()
-    old, new = catalogue.get(old_id), catalogue.get(new_id)
-    if old is None or new is None:
+    old = catalogue.get(old_id)
+    asked = about(new_id, site, jurisdiction, contact, catalogue, product)
+    if old is None or asked is None:
         return UNKNOWN
-    allowed = may_go(new_id, site, jurisdiction)
-    if allowed.yes is False:
-        return allowed
-    facts: dict[str, str | float] = {"substance": new.id, "second": old.id, "site": site.value}
+    refused = may_go(new_id, site or Site.BODY, jurisdiction, contact, catalogue, product)
+    if refused.yes is False:
+        return refused
+    new, second = asked.substance, old.id
     if Role.PRESERVATIVE in old.roles and Role.PRESERVATIVE not in new.roles:
-        return _answer("swap_loses_preservative", False, "iso_29621", **facts)
+        return asked.answer("swap_loses_preservative", False, "iso_29621", second=second)
+    if Role.PRESERVATIVE in old.roles:
+        return asked.answer("swap_preservatives", None, "common_practice", second=second)
     if Phase.WATER in (old.phase, new.phase) and old.phase is not new.phase:
-        return _answer("swap_changes_water", False, "common_practice", **facts)
+        return asked.answer("swap_changes_water", False, "common_practice", second=second)
+    if product in SOAPS and (lye := _lye_differs(old, new)) is not None:
+        return asked.answer("swap_changes_lye", None, "soap_charts", second=second, before=lye[0], after=lye[1])
     if _same_work(old, new):
-        return _answer("swap_same_work", True, "common_practice", **facts)
-    return _answer("swap_other_work", None, "common_practice", **facts)
+        return asked.answer("swap_same_work", True, "common_practice", second=second)
+    return asked.answer("swap_other_work", None, "common_practice", second=second)
+
+
+def _lye_differs(old: Substance, new: Substance) -> tuple[float, float] | None:
+    """g of NaOH for 1 g of each fat, where they are known and not near each other."""
+    rows = saponification_rows()
+    if old.id not in rows or new.id not in rows:
+        return None
+    before, after = rows[old.id].naoh, rows[new.id].naoh
+    return (before, after) if abs(after - before) > SOAP_SPREAD * before else None
+
+
+def stand_ins(
+    old_id: str, site: Site | None, region: Jurisdiction, contact: Contact | None = Contact.LEAVE_ON
+) -> tuple[str, ...]:
+    """Up to three things that commonly do the work of the old one and that nothing speaks against at the place."""
+    catalogue = load_catalogue()
+    old = catalogue.get(old_id)
+    if old is None:
+        return ()
+    wanted = [name for role, names in STAND_INS.items() if role in old.roles for name in names]
+    if not wanted:
+        wanted = [n for n in SAME_STUFF if old.phase is Phase.OIL and catalogue.family(n) == catalogue.family(old_id)]
+    fitting = (n for n in dict.fromkeys(wanted) if n in catalogue and n != old_id)
+    return tuple(n for n in fitting if may_go(n, site or Site.BODY, region, contact).yes is not False)[:3]

@@ -2,24 +2,28 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 
-from bot.words.clean import cut
+from bot.words.clean import clean_name, cut
+from bot.words.figures import number_or_name
 from bot.words.finding import sentence, spoken
 from bot.words.names import product_name, substance_name
 from bot.words.phrases import Phrases
 from bot.words.reply import LIMIT, Piece, fit
-from nlp.reading import Kind, Question, Reading
+from nlp.reading import Asks, Kind, Question, Reading
 from rules.assessment import Jurisdiction
-from rules.catalogue import load_catalogue
+from rules.catalogue import Role, Shelf, load_catalogue
 from rules.products import load_products
-from rules.questions import Answer, may_go
-from rules.recipe import Contact, Site
+from rules.questions import Answer, banned_in_eu, how_much, in_batch, keeps_from, may_go, stand_ins, sun_above, swap
+from rules.recipe import Claim, Contact, Site
 from rules.sources import load_sources
 
 BLOCKS = 3
 SUBSTANCES = 2
 PLACES = (Site.LIPS, Site.EYE_AREA, Site.FACE, Site.BODY)
+STINGING = frozenset({Role.IRRITANT_SPICE, Role.ESSENTIAL_OIL, Role.PHOTOTOXIC_JUICE})
+PLAIN_LOCATOR = re.compile(r"[:,;]")  # what stands after one of these is a remark in English
 
 
 def several(replies: Sequence[tuple[str | None, str]], phrases: Phrases) -> str:
@@ -55,44 +59,113 @@ def kind_reply(reading: Reading, phrases: Phrases) -> str:
 
 
 def question_reply(question: Question, region: Jurisdiction, phrases: Phrases) -> str:
-    """ "Is X ok on Y?" from the tables with their source, "I don't know" where they have no rule."""
+    """May it, how much, can it stand in: from the tables with their source, "I don't know" where they have no rule."""
     product = load_products().get(question.product or "")
-    if not question.substances:
+    if question.asks is not Asks.SWAP and not question.substances:
+        if question.unknown:
+            return sentence(phrases.say("answer", "nobody_knows", name=clean_name(question.unknown)))
         if product is None:
             return phrases.raw("kind", "question_unknown")
         return phrases.say("kind", "question_product", product=product_name(product, phrases))
-    contact = product.contact if product is not None else Contact.LEAVE_ON
-    sites = question.sites or (product.sites if product is not None else ())
+    if question.asks is Asks.SWAP and not question.substances:
+        return _without_stand_in(question, region, phrases)
     pieces = []
-    for weight, substance in enumerate(question.substances[:SUBSTANCES], start=1):
-        answer = _answer(substance, sites, region, contact)
-        if answer is None:
-            known = substance_name(load_catalogue()[substance], phrases)
-            pieces.append(Piece(weight, sentence(phrases.say("kind", "question_no_site", substance=known))))
-        else:
-            pieces.append(Piece(weight, _said(answer, substance, phrases, several=len(question.substances) > 1)))
-            pieces.append(Piece(4 + weight, _sources(answer, phrases)))
+    for weight, (substance, found) in enumerate(_answers(question, region), start=1):
+        pieces.append(Piece(weight, _spoken(question, substance, found, phrases)))
+        pieces.append(Piece(4 + weight, _sources(found, phrases)))
     return fit([*pieces, Piece(3, phrases.raw("frame", "caution_short"))], LIMIT)
 
 
-def _answer(substance: str, sites: tuple[Site, ...], region: Jurisdiction, contact: Contact) -> Answer | None:
-    """What the tables say; None where that depends on the place and none was named."""
-    if sites:
-        return may_go(substance, sites[0], region, contact)
-    everywhere = [may_go(substance, site, region, contact) for site in PLACES]
-    alike = all((answer.reason, answer.yes) == (everywhere[0].reason, everywhere[0].yes) for answer in everywhere)
-    return everywhere[0] if alike else None
+def unanswered(question: Question, region: Jurisdiction) -> bool:
+    """Whether the tables leave the question open, so that a person should see it."""
+    if not question.substances:
+        return question.old is None and (question.product is None or bool(question.unknown))
+    return any(not found.known for _, answers in _answers(question, region) for found in answers)
 
 
-def _said(answer: Answer, substance: str, phrases: Phrases, *, several: bool) -> str:
+def _answers(question: Question, region: Jurisdiction) -> list[tuple[str, tuple[Answer, ...]]]:
+    """What the tables say of each substance that is asked about."""
+    return [(name, _of_one(question, name, region)) for name in question.substances[:SUBSTANCES]]
+
+
+def _of_one(question: Question, name: str, region: Jurisdiction) -> tuple[Answer, ...]:
+    """The answer itself, and what must be said with it: the dose of what comes, what it needs, what the sun does."""
+    product = load_products().get(question.product or "")
+    contact = question.contact or (product.contact if product is not None else None) or Contact.LEAVE_ON
+    sites = question.sites or (product.sites if product is not None else ())
+    kind = question.product
+    more: tuple[Answer | None, ...] = ()
+    if question.asks is Asks.SWAP and question.old is not None:
+        found = swap(question.old, name, sites[0] if sites else None, region, contact, kind)
+        dose = how_much(name, sites[0] if sites else None, region, contact, product=kind)
+        if found.yes is not False and "limit" in dose.facts:
+            more = (dose, keeps_from(name))
+    elif question.asks is Asks.HOW_MUCH:
+        found = how_much(name, sites[0] if sites else None, region, contact, product=kind)
+        more = (in_batch(found, question.batch, load_catalogue()), keeps_from(name) if found.known else None)
+    else:
+        found = _allowed(name, sites, region, contact, question)
+    if found.known and found.yes is not False:
+        more = (*more, sun_above(name, contact), banned_in_eu(name, sites[0] if sites else None, region))
+    return (found, *(answer for answer in more if answer is not None))
+
+
+def _allowed(name: str, sites: tuple[Site, ...], region: Jurisdiction, contact: Contact, question: Question) -> Answer:
+    """May it go there; where no place is named and that would decide, the place is asked for."""
+    places, sun = sites[:1] or PLACES, Claim.SUN_PROTECTION in question.claims
+    found = [may_go(name, s, region, contact, product=question.product, sun=sun) for s in places]
+    alike = all((answer.reason, answer.yes) == (found[0].reason, found[0].yes) for answer in found)
+    return found[0] if alike else Answer(reason="by_place", yes=None)
+
+
+def _spoken(question: Question, substance: str, answers: tuple[Answer, ...], phrases: Phrases) -> str:
+    known = substance_name(load_catalogue()[substance], phrases)
+    if answers[0].reason == "by_place":
+        return sentence(phrases.say("kind", "question_no_site", substance=known))
+    parts = [_said(answer, substance, phrases) for answer in answers]
+    if (limit := answers[0].facts.get("limit")) is not None and question.share is not None:
+        key = "share_over" if question.share > float(limit) else "share_within"
+        parts.append(phrases.say("answer", key, share=number_or_name(question.share, phrases.mark)))
+    if question.asks is Asks.MAY and (praised := _praised(question, substance)) is not None:
+        parts.append(phrases.say("reason", praised, substance=known))
+    named = len(question.substances) > 1 or question.asks is Asks.HOW_MUCH
+    words = "; ".join(parts)
+    return sentence(f"{known}: {words}" if named else words)
+
+
+def _praised(question: Question, name: str) -> str | None:
+    """What "non-toxic", "natural", "chemical-free" and "edible" do not say of it: a key of the table [reason]."""
+    substance = load_catalogue()[name]
+    if Claim.NATURAL in question.claims and substance.shelf is Shelf.CRAFT:
+        return "non_toxic_is_about_art"
+    if Claim.NATURAL in question.claims and not substance.roles.isdisjoint(STINGING):
+        return "natural_can_irritate"
+    edible = Claim.EDIBLE in question.claims and substance.shelf is Shelf.FOOD
+    return "edible_is_not_skin_safe" if edible else None
+
+
+def _said(answer: Answer, substance: str, phrases: Phrases) -> str:
     facts = {"note": "", "substance": substance, **answer.facts}
+    if isinstance(locator := facts.get("locator"), str):
+        facts["locator"] = PLAIN_LOCATOR.split(locator)[0]
     known = spoken(facts, phrases, load_catalogue())
-    words = phrases.try_say("answer", answer.reason, known) or phrases.raw("kind", "question_unknown")
-    if several:
-        words = f"{substance_name(load_catalogue()[substance], phrases)}: {words}"
-    return sentence(words)
+    return phrases.try_say("answer", answer.reason, known) or phrases.raw("kind", "question_unknown")
 
 
-def _sources(answer: Answer, phrases: Phrases) -> str:
-    titles = [load_sources()[source].title for source in answer.sources if source in load_sources()]
+def _without_stand_in(question: Question, region: Jurisdiction, phrases: Phrases) -> str:
+    """What commonly stands in, where the question names only what would go."""
+    catalogue = load_catalogue()
+    if question.old is None:
+        return phrases.raw("kind", "question_unknown")
+    known = substance_name(catalogue[question.old], phrases)
+    site = question.sites[0] if question.sites else None
+    names = [substance_name(catalogue[name], phrases) for name in stand_ins(question.old, site, region)]
+    if not names:
+        return sentence(phrases.say("answer", "swap_none_known", substance=known))
+    return sentence(phrases.say("answer", "swap_needs_new", substance=known, names=", ".join(names)))
+
+
+def _sources(answers: tuple[Answer, ...], phrases: Phrases) -> str:
+    named = dict.fromkeys(source for answer in answers for source in answer.sources if source in load_sources())
+    titles = [load_sources()[source].title for source in named]
     return phrases.say("frame", "source", sources="; ".join(titles)) if titles else ""

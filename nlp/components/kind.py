@@ -47,9 +47,13 @@ class _Evidence:
         self.use = bool(doc._.named) or any(cue.label.startswith(("site.", "contact.")) for cue in doc._.cues)
         self.mentions = len(doc._.mentions)
         self.terse: bool = doc._.terse
-        self.asks_first = _opens_as_question(self.words, lexicon_of(doc), first=True)
+        self.asks_amount = any(cue.label == "ask.much" and cue.start == 0 for cue in doc._.cues)
+        self.asks_first = self.asks_amount or _opens_as_question(self.words, lexicon_of(doc), first=True)
         self.asks = (
-            "?" in self.words.norm or self.said["kind.question"] > 0 or _opens_as_question(self.words, lexicon_of(doc))
+            self.asks_amount
+            or "?" in self.words.norm
+            or self.said["kind.question"] > 0
+            or _opens_as_question(self.words, lexicon_of(doc))
         )
         self.foreign = doc._.language == OTHER
         self.address = "<url>" in self.words.norm
@@ -94,7 +98,7 @@ class _Evidence:
 
     def _is_recipe(self) -> bool:
         count = len(self.entries)
-        if self.asks_first and self.counted < 2:
+        if self.asks_first and (self.counted < 2 or (self.asks_amount and count < 3)):
             return False
         if self.terse and not self.asks:
             return True

@@ -16,7 +16,7 @@ from rules.questions import Answer, how_much, may_go, swap
 from rules.recipe import Contact, Site
 from rules.sources import load_sources
 
-PHRASES: dict[str, str] = tomli.loads(files("bot.words").joinpath("en", "findings.toml").read_text("utf-8"))["answer"]
+PHRASES: dict[str, str] = tomli.loads(files("bot.words").joinpath("en", "answers.toml").read_text("utf-8"))["answer"]
 SUBSTANCES = sorted(s.id for s in load_catalogue())
 
 
@@ -32,7 +32,7 @@ SUBSTANCES = sorted(s.id for s in load_catalogue())
         ("cinnamon_powder", Site.LIPS, False, "spice_irritates"),
         ("lemon_juice", Site.FACE, False, "juice_and_sun"),
         ("egg", Site.HAIR, None, "fresh_once"),
-        ("bergamot_essential_oil", Site.BODY, None, "at_most"),
+        ("bergamot_essential_oil", Site.BODY, None, "at_most_by_opinion"),
         ("jojoba_oil", Site.FACE, None, "no_rule_against"),
     ],
 )
