@@ -22,7 +22,7 @@ from bot.platform.house import House, open_house
 from bot.platform.library import point_at
 from bot.platform.logs import start_logs
 from bot.settings import Settings, SettingsError
-from bot.store.errors import StoreError
+from bot.store.errors import DamagedError, StoreError
 from bot.triage import Reads
 from bot.worker import Done, Step
 
@@ -186,13 +186,16 @@ def _raise_refusal(connection: asyncio.Task[None]) -> None:
 
 
 async def _work(house: House, client: Watchglass) -> None:
-    """Answers what was accepted, one after the other; a store or a machine that fails for a moment is waited for."""
+    """Answers what was accepted, one after the other; a store or a machine that fails for a moment is waited for.
+    A damaged file ends the program."""
     with contextlib.suppress(StoreError):  # the first message tries again
         await house.worker.prepare()
     while True:
         try:
             async with house.reading:
                 step = await house.worker.step()
+        except DamagedError:
+            raise
         except (StoreError, MemoryError) as error:
             house.metrics.failures.labels("worker").inc()
             log.error("reading: %s", error or "no memory is left")

@@ -12,7 +12,6 @@ HINTS = (
     ("full", "cannot grow: the disk is full; free some space and try again, nothing accepted is lost"),
     ("unable to open", "cannot be opened; check that its folder exists and that this user may write there"),
     ("not a database", "is not a database of this program; name another file with --db"),
-    ("malformed", "is damaged; stop the program and put back the last backup"),
     (
         "disk i/o",
         "cannot be read or written: the disk reports an error; check the disk, then put back the backup",
@@ -28,6 +27,13 @@ class StoreError(Exception):
         super().__init__(f"the database {path} {what}")
 
 
+class DamagedError(StoreError):
+    """Nothing that is tried again will mend the file, and every further write may harm it."""
+
+    def __init__(self, path: Path | str) -> None:
+        super().__init__(path, "is damaged; stop the program and put back the last backup")
+
+
 class NewerDatabaseError(StoreError):
     """The file was written by a later version of the program."""
 
@@ -39,6 +45,8 @@ class NewerDatabaseError(StoreError):
 def store_error(path: Path | str, error: sqlite3.Error) -> StoreError:
     """The plain sentence for what the database engine said."""
     said = str(error).lower()
+    if "malformed" in said:
+        return DamagedError(path)
     for word, what in HINTS:
         if word in said:
             return StoreError(path, what)
