@@ -20,8 +20,16 @@ FRAGILE = frozenset({Circumstance.INFANT, Circumstance.PREGNANCY, Circumstance.B
 VOUCHED = frozenset({Quality.COSMETIC_GRADE, Quality.EYE_SAFE, Quality.LIP_SAFE, Quality.BIODEGRADABLE})
 
 
+# Bars and jars: where such a message speaks of spraying, it means the alcohol on the mould or the tap.
+NEVER_SPRAYED = frozenset(
+    {
+        "soap", "shampoo_bar", "bath_bomb", "bath_salts", "bath_melt", "shower_steamer", "lotion_bar", "lip_balm",
+        "lipstick", "salve", "body_butter", "sugar_scrub", "scrub", "solid_perfume", "clay_mask", "sugaring",
+    }
+)  # fmt: skip
 # Set or dried before use although the product is no powder.
-DRIES = frozenset({"bath_bomb", "bath_salts", "shower_steamer"})
+# Sugar paste for hair removal is boiled to a candy that is pulled off again.
+DRIES = frozenset({"bath_bomb", "bath_salts", "shower_steamer", "sugaring"})
 
 
 def _grain(substance: Substance) -> bool:
@@ -124,7 +132,10 @@ class Case:
 
     @property
     def sprayed(self) -> bool:
-        return self.when(Circumstance.SPRAYED) or (self.product is not None and self.product.sprayed)
+        """As the kind of product says; else as the message does, of what can be sprayed at all."""
+        if self.product is not None and (self.product.sprayed or self.product.id in NEVER_SPRAYED):
+            return self.product.sprayed
+        return self.when(Circumstance.SPRAYED)
 
     @cached_property
     def dry(self) -> bool:

@@ -16,6 +16,8 @@ AT_THE_SINK = frozenset(
         "conditioner", "hair_rinse", "mouthwash", "cuticle_oil", "spot_treatment",
     }
 )  # fmt: skip
+# From the pantry although the cosmetic shelf has it too.
+PANTRY = frozenset({"water", "sodium_chloride", "sea_salt", "epsom_salt", "sodium_bicarbonate", "baking_powder"})
 # Stirred for one evening and washed off; what is more than a party wears is meant to be kept.
 FOR_ONE_OCCASION = frozenset({"face_paint", "costume_blood", "body_paint", "temporary_tattoo"})
 ONE_PARTY_GRAMS = 400.0
@@ -54,6 +56,13 @@ def _foams(composition: Composition) -> bool:
     return any(p.substance is not None and p.substance.roles & wash for p in composition.portions)
 
 
+def _one_fresh_thing(composition: Composition) -> bool:
+    """Slices of cucumber, half an avocado, and nothing else: nobody keeps that as a product."""
+    known = [p.substance for p in composition.portions if p.substance is not None]
+    whole = all(s.piece_grams is not None and Role.PERISHABLE in s.roles for s in known)
+    return len(known) == len(composition.portions) == 1 and whole
+
+
 def _grams(composition: Composition) -> float:
     return composition.total.best if composition.total is not None else float("inf")
 
@@ -65,7 +74,7 @@ def _mixed_at_the_sink(product: Product, composition: Composition) -> bool:
     if _much_fresh_food(composition):
         return not _foams(composition) and _grams(composition) <= ONE_WASH_GRAMS
     known = [p.substance for p in composition.portions if p.substance is not None]
-    kitchen = all(s.shelf is Shelf.FOOD or s.id == "water" for s in known)
+    kitchen = all(s.shelf is Shelf.FOOD or s.id in PANTRY for s in known)
     return kitchen and len(known) == len(composition.portions)
 
 
@@ -85,13 +94,13 @@ def keeping_of(
     """As the message says; else by the kind of product, how much it is and what goes in; else kept."""
     if recipe.keeping is not None or product is None:
         said = recipe.keeping
-    elif contact is Contact.RINSE_OFF and _mixed_at_the_sink(product, composition):
-        said = Keeping.SINGLE_USE
     else:
-        said = Keeping.SINGLE_USE if _for_now(product, composition, sites) else product.keeping
+        washed = contact is Contact.RINSE_OFF and _mixed_at_the_sink(product, composition)
+        once = washed or _one_fresh_thing(composition) or _for_now(product, composition, sites)
+        said = Keeping.SINGLE_USE if once else product.keeping
     if is_cream(composition):
         return Keeping.KEPT
     if said is not None:
         return said
-    once = has_fresh_food(composition) and contact is Contact.RINSE_OFF
-    return Keeping.SINGLE_USE if once else Keeping.KEPT
+    eaten = has_fresh_food(composition) and contact is Contact.RINSE_OFF
+    return Keeping.SINGLE_USE if eaten else Keeping.KEPT

@@ -18,6 +18,7 @@ SODA_PERCENT = 10.0  # bicarbonate left on skin, common practice
 HAIR_SODA_PERCENT = 3.0  # a spoon in a cup of water is at pH 8 all the same
 SOAP_PERCENT = 3.0
 SOAP_PH = Interval(8.5, 9.5, 10.5)
+DELICATE = frozenset({Site.FACE, Site.HAIR, Site.EYE_AREA})
 HARSH = ("sodium_carbonate",)
 FREE_LYE = 0.02  # w/w % of NaOH that nothing uses up: 5 mmol in a litre, pH 11.7 (computed)
 ADJUSTER_PERCENT = 0.2  # of lye that is dosed drop by drop to a pH: common practice
@@ -87,7 +88,7 @@ def _soap(case: Case) -> Iterator[Finding]:
     if soap.best < SOAP_PERCENT or case.at(Site.BATH):
         return
     cause = max(case.with_role(Role.SOAP), key=lambda i: i.percent.best, default=None)
-    delicate = case.at(Site.FACE, Site.HAIR, Site.EYE_AREA) or case.left_on
+    delicate = case.left_on or not DELICATE.isdisjoint(case.sites[:1]) or case.at(Site.EYE_AREA)
     severity = Severity.FIX if delicate else Severity.NOTE
     yield _alkaline(cause, severity, "soap_is_alkaline", "mild_surfactant", value=SOAP_PH, limit=LEAVE_ON_CEILING)
 

@@ -70,7 +70,7 @@ def _from_juice(case: Case, juice: Ingredient) -> Finding | None:
     if case.at(Site.BATH) or (case.at(Site.MOUTH) and not exposed):
         return None
     only_nails = set(case.sites) == {Site.NAILS} and not case.left_on
-    if weak or only_nails:
+    if weak or only_nails or case.made_as("sugaring"):
         severity = Severity.FIX if sun else Severity.NOTE
     elif sun:
         severity = Severity.AVOID

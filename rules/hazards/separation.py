@@ -14,6 +14,9 @@ from rules.recipe import Circumstance, Site
 FEW_DROPS = 0.2  # percent of oil in a watery mix: a few drops of a vitamin float, and nothing else goes wrong
 GEL_HOLDS = 1.0  # percent of oil that a gel keeps where it was stirred in: common practice
 GEL_SHARE = 20.0  # percent of a bought gel from which on the whole is one
+SPIRIT_DISSOLVES = 0.3  # percent of scent that goes clear in a fifth of alcohol: common practice
+SYRUPS = ("honey", "corn_syrup", "agave", "maple_syrup", "molasses")
+HONEY_HOLDS = 50.0  # percent of honey or syrup from which on drops stay where they are stirred in
 LITTLE_WATER = 10.0  # percent that a spoon of honey brings: it beads, no more
 
 
@@ -37,6 +40,8 @@ def _held_by_gel(case: Case) -> bool:
     if case.sprayed or case.chemistry.oil_percent.best > GEL_HOLDS:
         return False
     if case.made_as("hair_gel", "brow_gel"):
+        return True
+    if sum(i.percent.best for i in case.ingredients if i.substance.id.startswith(SYRUPS)) > HONEY_HOLDS:
         return True
     thick = (i for i in case.ingredients if i.has(Role.THICKENER) or i.substance.phase is Phase.EMULSION)
     gels = (i for i in case.ingredients if "gel" in i.substance.id.split("_") and i.percent.best > GEL_SHARE)
@@ -64,12 +69,14 @@ def _severity(case: Case, scent: bool) -> Severity:
     little = emulsion.water_percent.best < LITTLE_WATER or _held_by_gel(case)
     if not case.kept or _only_drops_float(case) or little or case.made_as("soap"):
         return Severity.NOTE
+    spirit = case.chemistry.preservation.reason == "alcohol"
+    if spirit and _scent(case) <= SPIRIT_DISSOLVES:
+        return Severity.NOTE
     if scent and case.left_on and (case.at_mucosa or case.at(Site.FACE) or case.fragile):
         return Severity.FIX
     shaken = case.when(Circumstance.SHAKEN_BEFORE_USE) or emulsion.mixing is Mixing.SHAKE
     # In strong spirit nothing grows where the layers meet, and most of the scent dissolves: a shake will do.
-    shaken = shaken or case.chemistry.preservation.reason == "alcohol"
-    return Severity.NOTE if shaken else Severity.FIX
+    return Severity.NOTE if shaken or spirit else Severity.FIX
 
 
 def _what(case: Case) -> tuple[str, str, tuple[Ingredient, ...]]:
