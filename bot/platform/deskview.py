@@ -4,13 +4,16 @@ from __future__ import annotations
 
 import asyncio
 import logging
+from dataclasses import dataclass
+from typing import Any
 
 import discord
 
+from bot.platform.cardpicture import CardPicture, drawn, picture_of
 from bot.platform.cards import CardText, card_embed, card_text, card_view
 from bot.platform.house import House
 from bot.platform.notices import Notices
-from bot.platform.outcome import Outcome, outcome_of
+from bot.platform.outcome import Outcome, outcome_of, permissions
 from bot.store.cases import Case, CaseState
 from bot.store.errors import StoreError
 from bot.store.views import Card
@@ -23,6 +26,22 @@ ALL = 1_000_000
 MARK = "desk_channel"
 REFRESHED_AT_START = 100
 SHORTEST, LONGEST = 1.0, 120.0
+
+
+@dataclass(frozen=True, slots=True)
+class Face:
+    """All that a card shows."""
+
+    text: CardText
+    picture: CardPicture | None
+
+    @property
+    def picture_mark(self) -> str:
+        return self.picture.fingerprint if self.picture is not None else ""
+
+    @property
+    def fingerprint(self) -> str:
+        return f"{self.text.fingerprint}.{self.picture_mark}"
 
 
 class DeskView:
@@ -87,36 +106,59 @@ class DeskView:
         if case is None or (card is None and case.state in (CaseState.SEEN, CaseState.DROPPED)):
             return
         ruling = await self._house.desk.rulings.standing(number)
-        text = card_text(self._house.words, case, ruling, self._house.settings.region)
-        if card is not None and (card.shown == text.fingerprint or await self._edit(card, case, text)):
+        face = Face(
+            text=card_text(self._house.words, case, ruling, self._house.settings.region),
+            picture=picture_of(case, self._house.words) if await self._may_attach() else None,
+        )
+        if card is not None and (card.shown == face.fingerprint or await self._edit(card, case, face)):
             return
-        await self._put_up(case, text, card)
+        await self._put_up(case, face, card)
 
-    async def _edit(self, card: Card, case: Case, text: CardText) -> bool:
-        """False where the card is no more."""
-        channel = self._client.get_partial_messageable(int(card.channel))
+    async def _may_attach(self) -> bool:
+        desk = self._client.get_channel(self._house.settings.desk_channel or 0)
+        have = permissions(desk) if isinstance(desk, (discord.abc.GuildChannel, discord.Thread)) else None
+        if have is None or have.attach_files:
+            return True
+        await self._notices.no_pictures(str(self._house.settings.desk_channel))
+        return False
+
+    async def _edit(self, card: Card, case: Case, face: Face) -> bool:
+        """False where the card is no more. A picture that is the same stays where it is."""
+        channel, text = self._client.get_partial_messageable(int(card.channel)), face.text
+        extras: dict[str, Any] = {}
+        if card.shown.partition(".")[2] != face.picture_mark:
+            extras["attachments"] = await self._files(case, face)
         try:
             await channel.get_partial_message(int(card.message_id)).edit(
                 content=text.head,
                 embed=card_embed(text),
                 view=card_view(self._house.words, case, bool(text.rest)),
+                **extras,
             )
         except discord.NotFound:
             return False
-        await self._house.views.put_card(card.model_copy(update={"shown": text.fingerprint}))
+        await self._house.views.put_card(card.model_copy(update={"shown": face.fingerprint}))
         return True
 
-    async def _put_up(self, case: Case, text: CardText, lost: Card | None) -> None:
+    async def _files(self, case: Case, face: Face) -> list[discord.File]:
+        return [await drawn(self._house, case, face.picture)] if face.picture is not None else []
+
+    async def _put_up(self, case: Case, face: Face, lost: Card | None) -> None:
         """A post in a forum, a message elsewhere; the nonce keeps a repeat after a crash from being a second."""
-        desk = await self._channel()
-        view = card_view(self._house.words, case, bool(text.rest))
+        desk, text = await self._channel(), face.text
+        shown: dict[str, Any] = {
+            "content": text.head,
+            "embed": card_embed(text),
+            "view": card_view(self._house.words, case, bool(text.rest)),
+            "files": await self._files(case, face),
+        }
         if isinstance(desk, discord.ForumChannel):
             name = cut(f"{case.id} · {case.title}", 95)
-            made = await desk.create_thread(name=name, content=text.head, embed=card_embed(text), view=view)
+            made = await desk.create_thread(name=name, **shown)
             message = made.message
         elif isinstance(desk, (discord.TextChannel, discord.Thread)):
             nonce = f"card-{case.id}-{int(lost.message_id if lost else desk.id) % 10**10}"
-            message = await desk.send(text.head, embed=card_embed(text), view=view, nonce=nonce)
+            message = await desk.send(nonce=nonce, **shown)
         else:
             log.error("the desk channel is neither a forum nor a text channel")
             return
@@ -124,7 +166,7 @@ class DeskView:
             case_id=case.id,
             channel=str(message.channel.id),
             message_id=str(message.id),
-            shown=text.fingerprint,
+            shown=face.fingerprint,
         )
         await self._house.views.put_card(card)
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import asyncio
 from collections.abc import AsyncIterator, Callable
-from concurrent.futures import Executor
+from concurrent.futures import Executor, ThreadPoolExecutor
 from contextlib import asynccontextmanager
 from dataclasses import dataclass, field
 
@@ -48,6 +48,7 @@ class House:
     cooldown: CoolDown
     reader: Reads
     executor: Executor | None
+    drawing: Executor
     clock: Callable[[], int]
     words: Phrases = field(default_factory=load_phrases)
     quiet: set[str] = field(default_factory=set)
@@ -73,6 +74,8 @@ async def open_house(
     settings: Settings, reader: Reads, executor: Executor | None, clock: Callable[[], int] = milliseconds
 ) -> AsyncIterator[House]:
     """Opens the database of the settings and all doors on it. Raises StoreError."""
+    # A thread of its own draws: nobody who waits for an answer waits for a picture.
+    drawing = ThreadPoolExecutor(1, thread_name_prefix="drawing")
     async with open_database(settings.database) as database:
         people = People.beside(settings.database)
         inbox, outbox = Inbox(database, people), Outbox(database, clock)
@@ -105,7 +108,9 @@ async def open_house(
             cooldown=CoolDown(settings.cooldown_tags, settings.cooldown_seconds),
             reader=reader,
             executor=executor,
+            drawing=drawing,
             clock=clock,
         )
         house.quiet = await privacy.quiet_keys()
-        yield house
+        with drawing:
+            yield house

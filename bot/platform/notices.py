@@ -24,6 +24,12 @@ class Notices:
         words = self._house.say("paused", "platform_operator", channel=channel, missing=names)
         await self._once(f"notice:permission:{channel}", words)
 
+    async def no_pictures(self, channel: str) -> None:
+        log.warning("channel %s: no permission to attach files", channel)
+        await self._once(
+            f"notice:pictures:{channel}", self._house.say("no_pictures", "platform_operator", channel=channel)
+        )
+
     async def works_again(self, channel: str) -> None:
         await self._house.views.clear_mark(f"notice:permission:{channel}")
 

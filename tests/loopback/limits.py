@@ -29,6 +29,8 @@ def check_message(body: Json, *, must_hold: bool = True) -> None:
         raise invalid("embeds", "Must be 10 or fewer in length.")
     if sum(_check_embed(embed) for embed in embeds) > 6000:
         raise invalid("embeds", "Embed size exceeds maximum size of 6000")
+    if any(len(file.get("description") or "") > 1024 for file in body.get("attachments") or ()):
+        raise invalid("attachments.description", "Must be 1024 or fewer in length.")
     _check_rows(components)
     _check_mentions(body.get("allowed_mentions"))
 

@@ -18,8 +18,8 @@ from tests.loopback.world import FORUM, PUBLIC_THREAD, Channel, Json, Message, U
 EVERYONE = re.compile(r"@(everyone|here)")
 
 
-async def body_of(request: web.Request) -> Json:
-    """JSON, or the payload_json of a form with its files as attachments."""
+async def body_of(request: web.Request, kept: dict[str, bytes] | None = None) -> Json:
+    """JSON, or the payload_json of a form with its files as attachments; `kept` takes the files by name."""
     if request.content_type != "multipart/form-data":
         return dict(await request.json()) if await request.read() else {}
     body: Json = {}
@@ -28,7 +28,10 @@ async def body_of(request: web.Request) -> Json:
         if part.name == "payload_json":
             body = json.loads(await part.text())
         else:
-            files.append({"filename": part.filename, "size": len(await part.read())})
+            content = bytes(await part.read())
+            files.append({"filename": part.filename, "size": len(content)})
+            if kept is not None:
+                kept[str(part.filename)] = content
     described = body.get("attachments") or []
     body["attachments"] = [
         {
@@ -51,6 +54,7 @@ class Messages:
         self.world: World = platform.world
         self.nonces: dict[tuple[int, str], Message] = {}
         self.enforced = 0
+        self.files: dict[str, bytes] = {}
 
     def routes(self) -> list[web.RouteDef]:
         base = "/channels/{channel}/messages"
@@ -81,7 +85,7 @@ class Messages:
         return message
 
     async def create(self, request: web.Request) -> web.Response:
-        channel, body = self.seen_channel(request), await body_of(request)
+        channel, body = self.seen_channel(request), await body_of(request, self.files)
         self._check_place(channel, body)
         check_message(body)
         nonce = str(body["nonce"]) if body.get("nonce") is not None else None
@@ -207,7 +211,7 @@ class Messages:
         return web.json_response([self.world.payload(channel.messages[key], intent) for key in reversed(ids)])
 
     async def edit(self, request: web.Request) -> web.Response:
-        channel, body = self.seen_channel(request), await body_of(request)
+        channel, body = self.seen_channel(request), await body_of(request, self.files)
         message = self.found(request, channel)
         if message.author is not self.world.bot:
             raise RefusedError(403, 50005, "Cannot edit a message authored by another user")

@@ -2,9 +2,14 @@
 
 from __future__ import annotations
 
+import io
+import threading
+
 import pytest
+from matplotlib import image
 
 from tests.bot.platform.stage import BALM, CRAYON, MIST, Stage
+from tests.loopback.permissions import Allow
 
 ACTS = ("take", "correct", "rule", "drop", "undo")
 
@@ -215,3 +220,52 @@ async def test_a_note_is_written_once_when_a_recipe_to_avoid_makes_the_rounds(st
     await stage.restart()
     await stage.reply(stage.fan("gull-4").asks(stage.side, MIST))
     assert stage.bot_posts(stage.notes) == [note]
+
+
+async def test_a_card_has_a_picture_that_is_said_in_words_too_and_needs_no_colour(stage: Stage) -> None:
+    await queued(stage)
+    card = await stage.card()
+    (picture,) = card.attachments
+    assert picture["description"].startswith("What it is made of")
+    assert "wax crayon" in picture["description"]
+    assert "the part that decides" in picture["description"]
+    content = stage.platform.messages.files[picture["filename"]]
+    pixels = image.imread(io.BytesIO(content))[:, :, :3]
+    assert float(abs(pixels - pixels.mean(axis=2, keepdims=True)).max()) < 0.01
+    assert not card.embeds[0].get("image")
+
+
+async def test_a_picture_is_sent_again_only_when_what_it_shows_has_changed(stage: Stage) -> None:
+    await queued(stage)
+    card = await stage.card()
+    before = list(card.attachments)
+    stage.platform.messages.files.clear()
+    taken = stage.creator.presses(card, "take")
+    await stage.until(lambda: taken.shown)
+    await stage.card("taken for an episode")
+    assert stage.platform.messages.files == {}
+    assert card.attachments == before
+    form = stage.creator.presses(card, "correct")
+    await stage.until(lambda: form.modal)
+    stage.creator.fills_in(form, lines="2 tbsp coconut oil\n1 tbsp beeswax\n1 tsp red iron oxide")
+    await stage.card("Fine as it is.")
+    assert len(stage.platform.messages.files) == 1
+    assert "crayon" not in card.attachments[0]["description"]
+
+
+async def test_without_the_permission_to_attach_cards_go_up_bare_and_the_owner_is_told_once(stage: Stage) -> None:
+    stage.platform.world.deny_bot(stage.desk, Allow.ATTACH_FILES)
+    stage.platform.channels.tell(stage.desk)
+    await queued(stage)
+    await stage.reply(
+        stage.fan("tin-lantern").asks(stage.square, "Eye shadow: 1 tbsp shea butter, 2 tsp craft glitter")
+    )
+    await stage.card("Case 2")
+    assert (await stage.card("Case 1")).attachments == []
+    assert len([post for post in stage.bot_posts(stage.desk) if "may not attach files" in post.content]) == 1
+
+
+async def test_pictures_are_drawn_beside_the_loop_and_beside_the_reading(stage: Stage) -> None:
+    """A picture takes over a tenth of a second, and nobody may wait for it."""
+    await queued(stage)
+    assert any(thread.name.startswith("drawing") for thread in threading.enumerate())
