@@ -1,0 +1,34 @@
+"""What hurts people in ways that no list of ingredients shows: read from the text, none of it comes out fine."""
+
+from __future__ import annotations
+
+from importlib.resources import files
+
+import pytest
+import tomli
+
+from rules.assess import assess
+from rules.verdict import ORDER, Verdict
+from tests.nlp.readers import read
+
+MESSAGES = tomli.loads(files("tests.scenario").joinpath("hidden.toml").read_text("utf-8"))["message"]
+
+
+def worst(text: str) -> Verdict | None:
+    """The gravest verdict on what the message describes; None where no recipe was read in it."""
+    verdicts = [assess(recipe).verdict for recipe in read(text).recipes]
+    return max(verdicts, key=ORDER.index, default=None)
+
+
+@pytest.mark.parametrize("message", MESSAGES, ids=[message["id"] for message in MESSAGES])
+def test_a_hidden_danger_is_never_passed(message: dict[str, str]) -> None:
+    verdict = worst(message["text"])
+    assert verdict is not None
+    assert ORDER.index(verdict) >= ORDER.index(Verdict(message["least"])), verdict
+
+
+def test_the_dangers_are_many_and_each_stands_once() -> None:
+    assert len(MESSAGES) >= 80
+    assert (
+        len({message["id"] for message in MESSAGES}) == len({message["text"] for message in MESSAGES}) == len(MESSAGES)
+    )
