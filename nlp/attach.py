@@ -10,6 +10,7 @@ from nlp.layout import Layout
 from nlp.lexicon import Lexicon
 from nlp.measure import Measure
 from nlp.mention import Mention
+from nlp.runs import paired_runs
 from nlp.tokens import Words
 from rules.recipe import Unit
 
@@ -51,11 +52,15 @@ def attach(
     measured = {layout.bracket[measure.start] for measure in measures}
     aside = with_names | {number for number in range(1, len(layout.brackets) + 1) if number not in measured}
     prices = _Prices(words, layout, lexicon, aside, measures)
+    in_order = _in_order(mentions, measures)
+    pairs = paired_runs(words, lexicon, in_order)
+    settled = {id(measure) for measure in pairs.values()}
     lots: dict[int, list[Item]] = {}
-    for item in _in_order(mentions, measures):
+    for item in in_order:
+        if id(item) in settled or (item.start in pairs and isinstance(item, Mention)):
+            continue
         number = layout.bracket[item.start]
         lots.setdefault(number if number in with_names else 0, []).append(item)
-    pairs: dict[int, Measure] = {}
     for lot in lots.values():
         if not any(isinstance(item, Mention) for item in lot):
             continue
@@ -111,6 +116,8 @@ class _Prices:
         price = self._right[mention.start] - self._right[measure.end]
         if measure.unit is None and price > _ONE_WORD:
             return _NEVER
+        if measure.shared and self.words.at(measure.end) == "each" and self._closes(measure.end + 1):
+            return _NEVER  # "honey and oats 1 tbsp each, milk"
         dotted = 0.4 if self.words.at(measure.end - 1) == "." else 0.0
         return price + dotted - self._relief(measure, 5.0, measure.end)
 

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from nlp.choices import complete, exemplify, is_class_word
 from nlp.draft import Draft, Entry
 
 _OPENS_CHOICE = frozenset({"or", "/", "alternatively", "sub"})
+_TOTAL = frozenset({"total", "altogether"})
 _OPENS_MORE = frozenset({"plus", "and", "with", "+", "add"})
 
 
@@ -32,6 +35,20 @@ def link_brackets(draft: Draft) -> None:
             _drop(inside)
         else:
             _choices(draft, head, inside, examples)
+
+
+def total_in_bracket(draft: Draft) -> None:
+    """ "essential oils (lavender, orange) (about 30 drops total)": the amount of a class word that has no other."""
+    for measure in draft.told:
+        bounds = draft.layout.inside(measure.start)
+        if bounds is None or not measure.size or draft.words.at(measure.end - 1) not in _TOTAL:
+            continue
+        last = draft.last_before(bounds[0])
+        around = None if last is None else draft.layout.inside(last.start)
+        end = bounds[0] if last is None else last.end if around is None else around[1]
+        head = None if last is None or bounds[0] - end > 1 else last.head or last
+        if head is not None and head.measure is None and head.mention.generic:
+            head.measure = replace(measure, size=False)
 
 
 def _head_before(draft: Draft, at: int) -> Entry | None:

@@ -7,18 +7,30 @@ from itertools import pairwise
 
 from nlp.draft import Draft, Entry
 from nlp.mention import Found
+from rules.catalogue import Phase
 from rules.recipe import Unit
 
 _OR = frozenset({"or", "/"})
 _COMMA = frozenset({",", "and", "&"})
 _LOOSE = frozenset({",", ":", ")", "(", "of", "choice", "-", "*", "\n", "\n\n", "else", "maybe", "even", "use", "just"})
-_SORTS = frozenset({"light", "liquid", "solid", "other", "another", "any", "hard", "heavy"})
+_SORTS = frozenset({"light", "liquid", "solid", "other", "another", "hard", "heavy"})
+_PLANTS = frozenset({Phase.POWDER, Phase.SOLID, Phase.WATER})
 _NEAR = 9  # words between two choices, grade words included
 
 
 def link_choices(draft: Draft) -> None:
     """Chains of names with "or" between them; the first is the head. Then examples of a class word."""
     entries = [entry for entry in draft.entries if not entry.dropped]
+    by_bracket: dict[int, list[Entry]] = {}
+    for entry in entries:
+        by_bracket.setdefault(draft.layout.bracket[entry.start], []).append(entry)
+    for group in by_bracket.values():
+        _link_group(draft, group)
+    _link_examples(draft, entries)
+
+
+def _link_group(draft: Draft, entries: list[Entry]) -> None:
+    """Entries inside one bracket, or those outside of all."""
     joined = [_joined(draft, a, b) for a, b in pairwise(entries)]
     chain = False
     links = []
@@ -28,12 +40,11 @@ def link_choices(draft: Draft) -> None:
     for first, second, link in zip(entries, entries[1:], reversed(links), strict=False):
         if link:
             join(draft, first, second)
-    _link_examples(draft, entries)
 
 
 def _joined(draft: Draft, first: Entry, second: Entry) -> str:
     """ "or", "," or "" for whatever else stands between two entries."""
-    if draft.layout.bracket[first.start] != draft.layout.bracket[second.start] or second.start - first.end > 14:
+    if second.start - first.end > 14:
         return ""
     between = draft.between(first, second)
     starred = "*" in between
@@ -59,8 +70,18 @@ def join(draft: Draft, first: Entry, second: Entry) -> None:
 def complete(draft: Draft, first: Entry, second: Entry) -> None:
     """ "almond or jojoba oil": the head word of the one completes the other."""
     for bare, full in ((first, second), (second, first)):
-        if bare.mention.found is Found.BARE:
+        if bare.mention.found is Found.BARE or _shares_head(draft, bare, full):
             call_by(draft, bare, heads_of(draft, full))
+
+
+def _shares_head(draft: Draft, first: Entry, second: Entry) -> bool:
+    """ "cinnamon or peppermint essential oil": a plant right before the other's full name is an oil too."""
+    substance = draft.names.catalogue.get(first.mention.substance)
+    words = draft.words.norm[second.start : second.end]
+    full = words[-1] == "oil" and len(words) > 1 and first.end - first.start == 1
+    own = second.measure is not None and second.measure is not first.measure and second.measure.start > first.end
+    joined = first.start < second.start and draft.words.norm[first.end : second.start] in (["or"], ["/"])
+    return joined and full and not own and substance is not None and substance.phase in _PLANTS
 
 
 def call_by(draft: Draft, entry: Entry, heads: list[str]) -> None:

@@ -41,14 +41,23 @@ def pick(draft: Draft, entries: list[Entry]) -> list[Entry]:
             continue
         if not (_stands(draft, entry) or _carried(draft, last, entry)):
             continue
-        wanted.append(entry)
-        by_key[draft.key(entry)] = entry
+        for one in (_lost_head(entry, wanted), entry):
+            if one is not None:
+                wanted.append(one)
+                by_key[draft.key(one)] = one
         last = entry
     kept = {id(entry) for entry in wanted}
     for entry in wanted:
         if entry.head is not None and id(entry.head) not in kept:
             entry.head = None
     return wanted
+
+
+def _lost_head(entry: Entry, wanted: list[Entry]) -> Entry | None:
+    """The first of "A or B" where only B stands in the list by itself."""
+    head = entry.head
+    usable = head is not None and not (head.dropped or head.negated) and head.mention.substance is not None
+    return head if usable and all(head is not other for other in wanted) else None
 
 
 def _stands(draft: Draft, entry: Entry) -> bool:
@@ -87,7 +96,7 @@ def _listed(draft: Draft, entry: Entry) -> bool:
     ends = (
         words.is_break(entry.end)
         or words.at(entry.end) in _AFTER
-        or words.at(entry.end) in ("of", "optional", "to", "for", "as", "until", "enough", "if", "q", "in")
+        or words.at(entry.end) in ("of", "optional", "to", "for", "as", "until", "enough", "if", "q", "in", "from")
     )
     if not (ends and _leads(draft, entry)):
         return False
@@ -116,7 +125,7 @@ def _fragment(draft: Draft, entry: Entry) -> bool:
 def _put_in(draft: Draft, entry: Entry) -> bool:
     """ "add", "mix in", "fill up with" shortly before it in the same sentence, and not "the" known thing."""
     words = draft.words
-    if words.at(entry.start - 1) in ("your", "this", "that") or _asked(draft, entry):
+    if words.at(entry.start - 1) in ("your", "this", "that", "until", "till", "til") or _asked(draft, entry):
         return False
     for at in range(entry.start - 1, max(-1, entry.start - 1 - _VERB_REACH), -1):
         if draft.layout.sentence[at] != draft.layout.sentence[entry.start]:
@@ -236,4 +245,6 @@ def _fill(earlier: Entry, entry: Entry) -> None:
         earlier.measure.shared and entry.measure is not None and not entry.measure.shared
     )
     if told and entry.measure is not None and not earlier.example:
-        earlier.measure = entry.measure
+        for member in (earlier, earlier.head):
+            if member is not None and (member.measure is None or member is earlier):
+                member.measure = entry.measure

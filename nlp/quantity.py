@@ -35,7 +35,7 @@ def number_at(words: Words, at: int, lexicon: Lexicon) -> Number | None:
     first = value_at(words, at, lexicon)
     if first is None or first.value > LARGEST:
         return None
-    second = _range_end(words, first, lexicon)
+    second = _range_end(words, first, lexicon, between=words.at(at - 1) == "between")
     if second is None:
         return Number(first.value, first.value, first.value, _other_choice(words, first, lexicon))
     low, high = sorted((first.value, second.value))
@@ -62,10 +62,10 @@ def _other_choice(words: Words, first: Value, lexicon: Lexicon) -> int:
     return second.end if second is not None and second.value < first.value else first.end
 
 
-def _range_end(words: Words, first: Value, lexicon: Lexicon) -> Value | None:
-    """The upper end of "2-3", "2 to 3", "10/11", "5 or 6"; None where no range follows."""
+def _range_end(words: Words, first: Value, lexicon: Lexicon, *, between: bool) -> Value | None:
+    """The upper end of "2-3", "2 to 3", "10/11", "5 or 6", "between 5 and 6"; None where no range follows."""
     sign = words.at(first.end)
-    if sign not in _RANGE:
+    if sign not in _RANGE and not (between and sign == "and"):
         return None
     after = first.end + 1
     if sign == "-" and words.at(after) in ("-", ">"):

@@ -17,6 +17,9 @@ def share_amounts(draft: Draft) -> None:
         if entry.mention.generic and not mates and not measure.ratio:
             _of_each_kind(draft, index)
             continue
+        if entry.mention.generic and not mates and measure.ratio:
+            entry.dropped = True  # "50/50 of the oils": the oils are named elsewhere
+            continue
         order = [*reversed(mates), entry] if behind else [entry, *mates]
         for place, mate in enumerate(order):
             mate.measure = measure.share(place)

@@ -12,6 +12,7 @@ from nlp.lexicon import Lexicon
 from nlp.measure import Measure
 from nlp.notations import joined_with
 from nlp.quantity import Number, Value, and_part, number_at
+from nlp.ratios import again, drop_by_drop, equal_parts, ratio_at
 from nlp.tokens import Words, figure, register
 from rules.recipe import Unit
 
@@ -45,6 +46,7 @@ _ABOUT = frozenset(
         "=",
     }
 )
+_NUMBERED = frozenset({"recipe", "step", "version", "attempt", "formula", "stage", "day"})
 _COLUMN_LINES = 3
 _HEADS_COLUMN = frozenset({"/", "(", "in", "|", "wt", "all", "w", "weight", "[", ",", "-"})
 _COLUMN = frozenset({Unit.PERCENT, Unit.G, Unit.DROP, Unit.TSP, Unit.TBSP, Unit.ML, Unit.PART, Unit.OZ, Unit.CUP})
@@ -60,7 +62,9 @@ def amounts(doc: Doc) -> Doc:
     starters = lexicon.starters
     while at < len(words):
         word = words.norm[at]
-        measure = _measure_at(words, at, lexicon) if word in starters or word[0].isdigit() or word[0] == "." else None
+        begins = word in starters or word[0].isdigit() or word[0] == "."
+        measure = _measure_at(words, at, lexicon) if begins else None
+        measure = again(words, at, found) or measure if begins else None
         if measure is None:
             at += 1
             continue
@@ -105,13 +109,13 @@ def _make_a_whole(shares: list[Measure]) -> bool:
 
 
 def _measure_at(words: Words, at: int, lexicon: Lexicon) -> Measure | None:
-    ratio = _ratio(words, at)
+    ratio = ratio_at(words, at)
     if ratio and _unit_at(words, ratio.end, lexicon)[0] is None:
         return ratio
     number = number_at(words, at, lexicon) if words.at(at - 1) != "#" else None
     if number is None:
-        return _equal_parts(words, at) or _bare_unit(words, at, lexicon)
-    if _is_index(words, at, number):
+        return equal_parts(words, at) or drop_by_drop(words, at) or _bare_unit(words, at, lexicon)
+    if _is_index(words, at, number) or _in_name(words, at, lexicon):
         return None
     return _with_unit(words, at, number, lexicon)
 
@@ -146,9 +150,11 @@ def _with_unit(words: Words, at: int, number: Number, lexicon: Lexicon) -> Measu
 def _without_unit(words: Words, at: int, number: Number, lexicon: Lexicon) -> Measure | None:
     """A count ("two eggs") or the size of something else ("10 minutes"); "a" alone is neither."""
     after = _skip(words, number.end, lexicon)
-    if words.at(after) in lexicon.other_units:
+    if _counts_things(words, after, lexicon):
+        return Measure(at, after + 1, number.low, number.best, number.high, None, number.exact)
+    if words.at(after) in lexicon.other_units and not _times(words, after):
         return Measure(at, after + 1, number.low, number.best, number.high, None, size=True)
-    if words.at(after) in ("x", "*") and figure(words.at(after + 1)) is not None:
+    if _times(words, after):
         inner = _measure_at(words, after + 1, lexicon)
         if inner and inner.unit:
             times = number.best
@@ -156,6 +162,17 @@ def _without_unit(words: Words, at: int, number: Number, lexicon: Lexicon) -> Me
     if words.at(at) in ("a", "an") and number.exact and number.best == 1:
         return None
     return Measure(at, number.end, number.low, number.best, number.high, None, number.exact)
+
+
+def _times(words: Words, at: int) -> bool:
+    return words.at(at) in ("x", "*") and figure(words.at(at + 1)) is not None
+
+
+def _counts_things(words: Words, at: int, lexicon: Lexicon) -> bool:
+    """ "2 x eggs", but not "2x a week" or "10x smoother"."""
+    follows = words.at(at + 1)
+    known = follows in lexicon.words["stop"] or follows in lexicon.other_units or follows in lexicon.units
+    return words.at(at) == "x" and words.is_word(at + 1) and not known and not follows.endswith(("er", "ly"))
 
 
 def _skip(words: Words, at: int, lexicon: Lexicon) -> int:
@@ -213,7 +230,7 @@ def _bare_unit(words: Words, at: int, lexicon: Lexicon) -> Measure | None:
     if (
         unit not in _ALONE
         or len(words.text[at]) < 3
-        or not (words.at(end) == "of" or _opens_item(words, at, end, lexicon))
+        or not (words.at(end) == "of" or words.at(at - 1) == "x" or _opens_item(words, at, end, lexicon))
     ):
         return None
     if unit is Unit.DROP and words.text[at].lower().endswith("s"):
@@ -228,33 +245,20 @@ def _opens_item(words: Words, at: int, end: int, lexicon: Lexicon) -> bool:
     return named and (words.is_break(before - 1) or words.at(before - 1) in _OPENS)
 
 
-def _equal_parts(words: Words, at: int) -> Measure | None:
-    if words.at(at) == "part" and words.at(at + 1) == "equal":
-        return Measure(at, at + 2, 1.0, 1.0, 1.0, Unit.PART, shared=True)
-    if words.at(at) in ("equal", "same") and words.at(at + 1) in ("part", "amount", "quantity", "measure", "portion"):
-        return Measure(at, at + 2, 1.0, 1.0, 1.0, Unit.PART, shared=True)
-    return None
-
-
-def _ratio(words: Words, at: int) -> Measure | None:
-    """ "2:1:1"; "1:1" too, but not a time of day such as "10:30"."""
-    figures: list[float] = []
-    end = at
-    while (value := figure(words.at(end))) is not None and value <= 100:
-        figures.append(value)
-        if words.at(end + 1) != ":" or len(figures) > 12:
-            end += 1
-            break
-        end += 2
-    if len(figures) < 2 or (len(figures) == 2 and len(words.at(end - 1)) == 2 and words.at(end - 1) != "10"):
-        return None
-    return Measure(at, end, figures[0], figures[0], figures[0], Unit.PART, ratio=tuple(figures))
-
-
 def _is_index(words: Words, at: int, number: Number) -> bool:
     """ "1." or "2)" at the head of a line counts steps, not ingredients."""
     head = words.is_break(at - 1) or (words.at(at - 1) in "(#" and words.is_break(at - 2))
     return head and number.end == at + 1 and words.at(at + 1) in (".", ")", "]") and words.at(at).isdigit()
+
+
+def _in_name(words: Words, at: int, lexicon: Lexicon) -> bool:
+    """ "PA-3", "Recipe 1 - 2% balm", "double boiler": figures that count nothing."""
+    if words.norm[at : at + 2] == ["double", "boiler"]:
+        return True
+    if not words.at(at).isdigit() or _unit_at(words, at + 1, lexicon)[0] is not None:
+        return False
+    code = words.at(at - 1) == "-" and words.glued(at) and words.glued(at - 1) and words.is_word(at - 2)
+    return words.at(at - 1) in _NUMBERED or (code and words.is_word(at + 1) and not words.glued(at + 1))
 
 
 def _is_yield(words: Words, measure: Measure, after: set[int]) -> bool:

@@ -6,7 +6,8 @@ from spacy.language import Language
 from spacy.tokens import Doc
 
 from nlp.attach import attach
-from nlp.brackets import link_brackets
+from nlp.benefits import drop_benefits
+from nlp.brackets import link_brackets, total_in_bracket
 from nlp.choices import link_choices
 from nlp.draft import Draft, Entry
 from nlp.marks import mark_negated, mark_optional, mark_surroundings
@@ -26,8 +27,10 @@ from nlp.tokens import register
 _STEPS = (
     mark_surroundings,
     drop_titles,
+    drop_benefits,
     link_choices,
     link_brackets,
+    total_in_bracket,
     share_amounts,
     settle_names,
     join_squeezed,

@@ -14,6 +14,7 @@ from nlp.names import Names, is_watery
 from nlp.tokens import NormalisingTokenizer, Words, register
 from rules.catalogue import Catalogue, Role, Substance
 
+_INFUSED_IN = frozenset({"oil", "butter"})
 _GLITTER = frozenset({"glitter_craft", "glitter_cosmetic"})
 
 
@@ -48,7 +49,7 @@ class Substances:
             if not (hit.start in counted and hit.end - 1 in counted and _in_one(doc, hit.start, hit.end))
         ]
         mentions = [self._mention(words, hit.start, hit.end, lexicon, names) for hit in hits]
-        mentions = _with_heads(_blends(words, mentions, names.catalogue))
+        mentions = _with_heads(words, _blends(words, mentions, names.catalogue), lexicon, names)
         inside = {at for mention in mentions for at in range(mention.start, mention.end)}
         doc._.amounts = [m for m in doc._.amounts if not (m.start in inside and m.end - 1 in inside)]
         doc._.mentions = [m for before, m in zip([None, *mentions], mentions, strict=False)
@@ -63,6 +64,8 @@ class Substances:
         end, same = _extended(words, end, substance, lexicon)
         if words.at(end) == "#" and words.at(end + 1).isdigit() and words.glued(end + 1):
             end += 2  # "liquid oil #2"
+        if not same and (whole := _whole_name(words, start, end, lexicon, names)) is not None:
+            substance, same = whole, True  # "raw shea" + "butter"
         if not same:
             return Mention(start, end, None, Found.UNKNOWN)
         if substance is None:
@@ -93,18 +96,41 @@ def _emulsifies(mention: Mention, catalogue: Catalogue) -> bool:
     return substance is not None and Role.EMULSIFIER in substance.roles
 
 
-def _with_heads(mentions: list[Mention]) -> list[Mention]:
-    """ "rose fragrance oil": a name right before a class word only tells which one of the class."""
+def _with_heads(words: Words, mentions: list[Mention], lexicon: Lexicon, names: Names) -> list[Mention]:
+    """ "rose fragrance oil": of two names side by side the last says what it is."""
     merged: list[Mention] = []
     for mention in mentions:
         before = merged[-1] if merged else None
-        if before is not None and mention.generic and before.end == mention.start and not before.generic:
-            merged[-1] = replace(mention, start=before.start)
-        elif before is not None and before.end == mention.start and mention.substance in _GLITTER:
-            merged[-1] = replace(mention, start=before.start)  # "soap glitter" is glitter, whatever it is sold for
+        if before is None or not _belongs(words, before, mention, lexicon):
+            merged.append(mention)
+        elif mention.generic and not before.generic:
+            one = names.completed(words.norm[before.start : before.end], ["essential oil"])
+            which = one.id if one is not None and mention.substance == "essential_oil" else mention.substance
+            merged[-1] = replace(mention, start=before.start, substance=which, generic=which == mention.substance)
+        elif mention.substance in _GLITTER or _is_product_of(words, before, mention, names.catalogue):
+            merged[-1] = replace(mention, start=before.start)  # "soap glitter", "goat milk soap base"
+        elif before.end == mention.start and words.at(before.end - 1) == "proof" and mention.substance is not None:
+            merged[-1] = replace(before, start=mention.start, end=mention.end)  # "190 proof vodka"
         else:
             merged.append(mention)
     return merged
+
+
+def _belongs(words: Words, before: Mention, mention: Mention, lexicon: Lexicon) -> bool:
+    """Side by side, or turned round for a list: "Lavender, Bulgarian essential oil"."""
+    between = words.norm[before.end : mention.start]
+    turned = len(between) > 1 and between[0] == "," and all(word in lexicon.words["grade"] for word in between[1:])
+    return not between or (turned and mention.substance == "essential_oil")
+
+
+def _is_product_of(words: Words, before: Mention, mention: Mention, catalogue: Catalogue) -> bool:
+    """An amount or a bullet stands before both, so that they are one thing and no list without commas."""
+    substance = catalogue.get(mention.substance)
+    if substance is None or before.end != mention.start or before.generic:
+        return False
+    first = before.start - 1
+    heads = not words.is_word(first) or words.at(first) == "of" or words.at(first - 1)[:1].isdigit()
+    return heads and (Role.SOAP in substance.roles or catalogue.family(substance.id) == "finished_products")
 
 
 def _trimmed(words: Words, start: int, end: int, substance: Substance | None, lexicon: Lexicon, names: Names) -> int:
@@ -121,9 +147,17 @@ def _is_aside(word: str, lexicon: Lexicon) -> bool:
     return word in lexicon.words["grade"] or word in lexicon.starters or word == "/" or word.isdigit()
 
 
+def _whole_name(words: Words, start: int, end: int, lexicon: Lexicon, names: Names) -> Substance | None:
+    """What the name with its form words is called in the catalogue, without the grades before and inside it."""
+    kept = [word for word in words.norm[start:end] if word not in lexicon.words["grade"]]
+    return names.find(kept)
+
+
 def _extended(words: Words, end: int, substance: Substance | None, lexicon: Lexicon) -> tuple[int, bool]:
     """Takes in form words ("pellets"); the flag is False where one makes another thing of it ("milk powder")."""
     same = True
+    if words.at(end) in lexicon.words["grade"] and words.at(end + 1) in _INFUSED_IN:
+        return end + 2, substance is not None and substance.phase == "oil"  # "calendula herbal oil"
     while words.at(end) in lexicon.words["form"]:
         word = words.at(end)
         if word in lexicon.words["changes"] or (word == "powder" and substance is not None and is_watery(substance)):

@@ -62,6 +62,15 @@ class _Ground:
         self.mentions[place] = whole
         self.taken[first:start] = [True] * (start - first)
 
+    def name_brand(self, start: int, first: int) -> None:
+        """ "50 g Somebrand cream": with a name before it the cream is one from a tube, and no dairy."""
+        place = self.places.get(start)
+        bought = self.names.find(("face", "cream"))
+        named = self.words.text[first][:1].isupper() and self.words.norm[start : start + 1] == ["cream"]
+        if place is not None and named and bought is not None and self.mentions[place].substance == "cream":
+            self.mentions[place] = replace(self.mentions[place], start=first, substance=bought.id)
+            self.taken[first:start] = [True] * (start - first)
+
     def add(self, start: int, end: int) -> None:
         kinds = self.lexicon.words
         norm = self.words.norm
@@ -115,7 +124,7 @@ def _beside(ground: _Ground, measure: Measure) -> None:
     if at in ground.starts:
         return
     end = at
-    while end - at < _LONGEST and ground.plain(end):
+    while end - at < _LONGEST and (ground.plain(end) or _is_code(words, end)):
         end += 1
     if end > at:
         after = end
@@ -123,6 +132,7 @@ def _beside(ground: _Ground, measure: Measure) -> None:
             after += 1
         if after in ground.starts:
             ground.widen(after, at)
+            ground.name_brand(after, at)
             return
         if any(words.at(ahead) in kinds["tool"] or words.at(ahead) in kinds["container"] for ahead in (end, end + 1)):
             return
@@ -133,6 +143,12 @@ def _beside(ground: _Ground, measure: Measure) -> None:
         return
     if measure.unit is not None:
         _before(ground, measure)
+
+
+def _is_code(words: Words, at: int) -> bool:
+    """The dash and the figure of "PA-3", glued to the name."""
+    dash = at if words.at(at) == "-" else at - 1
+    return words.at(dash) == "-" and words.glued(dash) and words.glued(dash + 1) and words.at(dash + 1).isdigit()
 
 
 def _joins_grades(words: Words, at: int, grade: frozenset[str]) -> bool:
