@@ -13,12 +13,14 @@ from nlp.measure import Measure
 from nlp.mention import Mention
 from nlp.reading import Asks, Question
 from nlp.tokens import Words
+from rules.catalogue import load_catalogue
 from rules.interval import Interval
 from rules.recipe import Amount, Contact, Site, Unit
 
 _VOLUMES = frozenset({Unit.CUP, Unit.FLOZ, Unit.TBSP, Unit.TSP, Unit.ML, Unit.L, Unit.OZ, Unit.G})
 _INTO = frozenset({"per", "in", "into", "for", "to"})
 _LONGEST_UNKNOWN = 4  # words
+_REACH = 4  # words between "for" and what it is for: "for 500 g of"
 
 
 def asked(doc: Doc) -> Question:
@@ -49,6 +51,10 @@ class _Asked:
             batch=self._batch(),
             share=next((m.best for m in self.measures if m.unit is Unit.PERCENT and m.written), None),
             claims=self.context.claims,
+            circumstances=self.context.circumstances,
+            into=next(
+                (m.substance for m in self.mentions if m.substance not in substances and self._goes_into(m)), None
+            ),
             unknown="" if named else self._unknown(),
         )
 
@@ -85,14 +91,24 @@ class _Asked:
         return None
 
     def _other(self, than: Mention, at: int) -> Mention | None:
-        return next((m for m in self.mentions if m.start >= at and m.substance != than.substance), None)
+        others = (m for m in self.mentions if m.start >= at and m.substance != than.substance)
+        return next((m for m in others if self.words.at(m.start - 1) not in ("in", "into")), None)
+
+    def _into(self, asked_about: tuple[str, ...]) -> str | None:
+        into = (m.substance for m in self.mentions if m.substance not in asked_about and self._goes_into(m))
+        return next(into, None)
+
+    def _goes_into(self, mention: Mention) -> bool:
+        """ "in oil", "for 500 g of olive oil"."""
+        return not _INTO.isdisjoint(self.words.norm[max(0, mention.start - _REACH) : mention.start])
 
     def _much(self) -> tuple[Asks, tuple[str, ...], None] | None:
         """How much of the first thing named after the asking words; what it goes into is not asked about."""
         for cue in self._of("ask.much"):
             found = self._after(cue.end) or self._before(cue.start)
             if found is not None and found.substance:
-                return Asks.HOW_MUCH, (found.substance,), None
+                drops = "drop" in self.words.norm[cue.start : cue.end]
+                return Asks.HOW_MUCH, (_oil_of(found.substance) if drops else found.substance,), None
         return None
 
     def _said_sites(self) -> tuple[Site, ...]:
@@ -131,6 +147,12 @@ class _Asked:
             else:
                 run = []
         return " ".join(best[:_LONGEST_UNKNOWN])
+
+
+def _oil_of(substance: str) -> str:
+    """ "Drops of lavender" are of its oil, not of its flowers."""
+    oil = f"{substance.partition('_')[0]}_essential_oil"
+    return oil if oil in load_catalogue() else substance
 
 
 def _swapped(new: Mention | None, old: Mention) -> tuple[Asks, tuple[str, ...], str | None]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from enum import StrEnum
 
-from rules.recipe import Amount, Claim, Contact, Frozen, Recipe, Site
+from rules.recipe import Amount, Circumstance, Claim, Contact, Frozen, Recipe, Site
 
 
 class Kind(StrEnum):
@@ -45,6 +45,7 @@ class Question(Frozen):
     old: of a swap, what would go; `substances` has what would come, or nothing. batch: the size of what it goes into.
     share: the percent that the question names itself ("is 1 % ok"). claims: what is said of it
     ("non-toxic", "natural", against the sun).
+    into: what it goes into ("how much lye for 500 g of olive oil"). circumstances: for whom.
     unknown: the words that most likely name what is asked about, where nothing known is named.
     """
 
@@ -57,6 +58,8 @@ class Question(Frozen):
     batch: Amount | None = None
     share: float | None = None
     claims: frozenset[Claim] = frozenset()
+    circumstances: frozenset[Circumstance] = frozenset()
+    into: str | None = None
     unknown: str = ""
 
 

@@ -1,21 +1,18 @@
-"""How much of something, in w/w % of the finished product, and what that is in a batch."""
+"""How much of something, in w/w % of the finished product: the first rule that speaks."""
 
 from __future__ import annotations
 
 from rules.answer import UNKNOWN, Answer, Asked, about, first
 from rules.assessment import Basis, Jurisdiction
-from rules.catalogue import Catalogue, Role
+from rules.catalogue import Catalogue, Role, Shelf
 from rules.chemistry.balance import typical_share
-from rules.chemistry.measuring import density_of, grams_of, volume_of_one
-from rules.chemistry.preservatives import preservatives
 from rules.hazards.alkaline import SODA_PERCENT
 from rules.hazards.fragrance import BODY_CEILING, FACE_CEILING, RINSE_CEILING
 from rules.hazards.never_at_home import EATS_SKIN, STERILE
 from rules.hazards.strong import load_strong
 from rules.law import BanRow, LimitRow, Listing, load_law, place
-from rules.recipe import Amount, Contact, Site, Unit
+from rules.recipe import Contact, Site
 
-ALSO_FOR_SKIN = ("salicylic_acid", "sodium_salicylate")  # asked about as an exfoliant, not as a preservative
 STRICT_SITES = (Site.LIPS, Site.EYE_AREA, Site.FACE, Site.MOUTH)
 
 
@@ -51,6 +48,26 @@ def of_sterile(asked: Asked) -> Answer | None:
     if asked.product in EATS_SKIN:
         return asked.answer("never_at_home", False, "fda_moles")
     return asked.answer("never_at_home", False, "fda_saline") if asked.product in STERILE else None
+
+
+def of_kind(asked: Asked) -> Answer | None:
+    """What the kind of material says."""
+    substance, site = asked.substance, asked.site
+    left_on = asked.contact is not Contact.RINSE_OFF
+    if substance.shelf in (Shelf.CRAFT, Shelf.HOUSEHOLD, Shelf.GARDEN):
+        return asked.answer("not_made_for_skin", False, "fda_novelty_makeup")
+    if Role.UV_FILTER in substance.roles and not load_law().is_colour(substance.id):
+        return asked.answer("no_home_sunscreen", False, "home_sunscreen_study")
+    spice = Role.IRRITANT_SPICE in substance.roles and Role.ESSENTIAL_OIL not in substance.roles
+    if spice and (left_on or site in STRICT_SITES):
+        return asked.answer("spice_irritates", False, "common_practice")
+    if Role.ESSENTIAL_OIL in substance.roles and site is Site.EYE_AREA:
+        return asked.answer("scent_at_eye", False, "common_practice")
+    if Role.PHOTOTOXIC_JUICE in substance.roles:
+        return asked.answer("juice_and_sun", False, "lemon_burns")
+    if Role.PERISHABLE in substance.roles:
+        return asked.answer("fresh_once", None, "fridge_life")
+    return None
 
 
 def _of_limit(asked: Asked) -> Answer | None:
@@ -200,48 +217,17 @@ def _of_usual(asked: Asked) -> Answer | None:
 
 WHOLE = 100.0  # percent
 PART_RULES = (_of_limit, _by_place, _strictest)
-USUAL = (Role.ANTIOXIDANT, Role.CHELATOR, Role.EMULSIFIER, Role.SOLUBILISER, Role.THICKENER, Role.COLOURANT)
-RULES = (of_ban, of_sterile, _of_limit, _by_place, of_colour, _of_oil, _of_soda, _strictest, _of_part, _of_usual)
-
-
-def keeps_from(substance_id: str) -> Answer | None:
-    """What a preservative needs to work: a least percent, or for an acid a pH below which it is acid enough."""
-    row = preservatives().get(substance_id)
-    if row is None or substance_id in ALSO_FOR_SKIN:
-        return None
-    if row.acid is None:
-        return Answer(reason="at_least", yes=None, facts={"floor": row.floor})
-    return Answer(reason="acid_enough", yes=None, facts={"ph": row.highest_ph})
-
-
-def sun_above(substance_id: str, contact: Contact | None) -> Answer | None:
-    """An oil that makes skin burn in the sun where it stays on."""
-    oil = load_law().oils.get(substance_id)
-    if oil is None or oil.phototoxic is None or contact is Contact.RINSE_OFF:
-        return None
-    return Answer(reason="sun_above", yes=None, facts={"limit": oil.phototoxic}, sources=(oil.source,))
-
-
-def in_batch(answer: Answer, batch: Amount | None, catalogue: Catalogue) -> Answer | None:
-    """The ceiling as grams or drops in a batch of watery product; None where no figure or no size is known.
-
-    mass of the part = percent / 100 * mass of the batch; drops = mass / density / volume of a drop. The interval is
-    that of drops (20 to 50 a ml for essential oils, common practice).
-    """
-    limit = answer.facts.get("limit")
-    whole = None if batch is None else grams_of(batch, None if batch.unit is not Unit.CUP else catalogue.get("water"))
-    substance = catalogue.get(str(answer.facts.get("substance", "")))
-    if not isinstance(limit, float | int) or whole is None or substance is None:
-        return None
-    grams = limit / 100 * whole.best
-    facts: dict[str, str | float] = {"grams": _rounded(grams)}
-    drop = volume_of_one(Unit.DROP, substance)
-    if Role.ESSENTIAL_OIL not in substance.roles or drop is None:
-        return Answer(reason="in_batch_grams", yes=None, facts=facts)
-    weight = drop.times(density_of(substance))
-    drops = {"low": int(grams / weight.high), "high": int(grams / weight.low)}
-    return Answer(reason="in_batch_drops", yes=None, facts=facts | drops)
-
-
-def _rounded(grams: float) -> float:
-    return round(grams, 1) if grams >= 1 else round(grams, 2)
+USUAL = (Role.ANTIOXIDANT, Role.EMULSIFIER, Role.SOLUBILISER, Role.THICKENER, Role.COLOURANT)
+RULES = (
+    of_ban,
+    of_sterile,
+    of_kind,
+    _of_limit,
+    _by_place,
+    of_colour,
+    _of_oil,
+    _of_soda,
+    _strictest,
+    _of_part,
+    _of_usual,
+)

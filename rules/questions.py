@@ -5,17 +5,15 @@ from __future__ import annotations
 from rules.answer import UNKNOWN, Answer, Asked, about, first
 from rules.assessment import Jurisdiction
 from rules.catalogue import Catalogue, Phase, Role, Shelf, Substance, load_catalogue
-from rules.chemistry.saponification import saponification_rows
-from rules.doses import STRICT_SITES, how_much, in_batch, keeps_from, of_ban, of_colour, of_sterile, sun_above
+from rules.chemistry.saponification import LYES, NAOH_PER_KOH, POTASH_PURITY, saponification_rows
+from rules.doses import how_much, of_ban, of_colour, of_kind, of_sterile
 from rules.hazards.colourants import MAKE_UP
 from rules.law import Listing, load_law, place
 from rules.recipe import Contact, Site
 
-__all__ = [
-    "UNKNOWN", "Answer", "banned_in_eu", "how_much", "in_batch", "keeps_from", "may_go", "stand_ins", "sun_above",
-    "swap",
-]  # fmt: skip
+__all__ = ["UNKNOWN", "Answer", "banned_in_eu", "how_much", "may_go", "stand_ins", "swap"]
 SOAP_SPREAD = 0.03  # of the lye that a fat takes up: less needs no new sum
+STRENGTH = frozenset({Role.ACID, Role.ALKALI, Role.CARBONATE})  # swapped by what they do to the pH, not by weight
 SOAPS = ("soap", "shampoo_bar")
 # What is commonly taken in a role, by what the old thing was for; each is judged at the place before it is named.
 STAND_INS: dict[Role, tuple[str, ...]] = {
@@ -54,7 +52,7 @@ def may_go(
     dose = how_much(substance_id, site, jurisdiction, contact, catalogue, product)
     ceiling = dose if dose.known and dose.reason != "usual_share" else None
     return first(
-        asked, (of_ban, of_sterile, _of_listing, _of_kind, lambda _: ceiling, _of_nothing_against, _of_colouring)
+        asked, (of_ban, of_sterile, _of_listing, of_kind, lambda _: ceiling, _of_nothing_against, _of_colouring)
     )
 
 
@@ -66,23 +64,6 @@ def _of_listing(asked: Asked) -> Answer | None:
     if getattr(row, place(asked.site)) is not Listing.YES:
         return of_colour(asked)
     return asked.answer("colour_listed", True, row.source, locator=row.locator)
-
-
-def _of_kind(asked: Asked) -> Answer | None:
-    """What the kind of material says."""
-    substance, site = asked.substance, asked.site
-    left_on = asked.contact is not Contact.RINSE_OFF
-    if substance.shelf in (Shelf.CRAFT, Shelf.HOUSEHOLD, Shelf.GARDEN):
-        return asked.answer("not_made_for_skin", False, "fda_novelty_makeup")
-    if Role.UV_FILTER in substance.roles and not load_law().is_colour(substance.id):
-        return asked.answer("no_home_sunscreen", False, "home_sunscreen_study")
-    if Role.IRRITANT_SPICE in substance.roles and (left_on or site in STRICT_SITES):
-        return asked.answer("spice_irritates", False, "common_practice")
-    if Role.PHOTOTOXIC_JUICE in substance.roles:
-        return asked.answer("juice_and_sun", False, "lemon_burns")
-    if Role.PERISHABLE in substance.roles:
-        return asked.answer("fresh_once", None, "fridge_life")
-    return None
 
 
 def _of_nothing_against(asked: Asked) -> Answer | None:
@@ -134,6 +115,10 @@ def swap(
     new, second = asked.substance, old.id
     if Role.PRESERVATIVE in old.roles and Role.PRESERVATIVE not in new.roles:
         return asked.answer("swap_loses_preservative", False, "iso_29621", second=second)
+    if (ratio := _lye_for_lye(old.id, new.id)) is not None:
+        return asked.answer("swap_lye", None, "computed", second=second, ratio=ratio)
+    if not STRENGTH.isdisjoint(old.roles | new.roles):
+        return asked.answer("swap_by_ph", None, "common_practice", second=second)
     if Role.PRESERVATIVE in old.roles:
         return asked.answer("swap_preservatives", None, "common_practice", second=second)
     if Phase.WATER in (old.phase, new.phase) and old.phase is not new.phase:
@@ -143,6 +128,15 @@ def swap(
     if _same_work(old, new):
         return asked.answer("swap_same_work", True, "common_practice", second=second)
     return asked.answer("swap_other_work", None, "common_practice", second=second)
+
+
+def _lye_for_lye(old: str, new: str) -> float | None:
+    """g of the new lye for 1 g of the old one: 56.1 and 40.0 g/mol, potash as sold 90 %."""
+    if {old, new} != set(LYES):
+        return None
+    return round(1 / (NAOH_PER_KOH * POTASH_PURITY), 2) if new == "potassium_hydroxide" else round(
+        NAOH_PER_KOH * POTASH_PURITY, 2
+    )  # fmt: skip
 
 
 def _lye_differs(old: Substance, new: Substance) -> tuple[float, float] | None:

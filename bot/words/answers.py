@@ -15,8 +15,9 @@ from nlp.reading import Asks, Kind, Question, Reading
 from rules.assessment import Jurisdiction
 from rules.catalogue import Role, Shelf, load_catalogue
 from rules.products import load_products
-from rules.questions import Answer, banned_in_eu, how_much, in_batch, keeps_from, may_go, stand_ins, sun_above, swap
+from rules.questions import Answer, banned_in_eu, how_much, may_go, stand_ins, swap
 from rules.recipe import Claim, Contact, Site
+from rules.remarks import in_batch, keeps_from, lye_for, not_for, sun_above
 from rules.sources import load_sources
 
 BLOCKS = 3
@@ -95,6 +96,11 @@ def _of_one(question: Question, name: str, region: Jurisdiction) -> tuple[Answer
     sites = question.sites or (product.sites if product is not None else ())
     kind = question.product
     more: tuple[Answer | None, ...] = ()
+    settled = not_for(name, question.circumstances) or lye_for(
+        name, question.into or "", question.batch, load_catalogue()
+    )
+    if settled is not None:
+        return (settled,)
     if question.asks is Asks.SWAP and question.old is not None:
         found = swap(question.old, name, sites[0] if sites else None, region, contact, kind)
         dose = how_much(name, sites[0] if sites else None, region, contact, product=kind)

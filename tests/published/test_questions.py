@@ -43,7 +43,7 @@ MAY = [
     ("is tretinoin ok in a face cream", EU, "No", "375"),
     # CPSC on art materials, read: the label speaks of art; common practice for the rest
     ("is craft glitter that says non-toxic ok for my lips?", US, "No", "art label"),
-    ("is natural cinnamon oil ok in a lip balm?", US, "Better not", "Natural things sting"),
+    ("is natural cinnamon oil ok in a lip balm?", US, "0.07 %", "Natural things sting"),
     # Regulation 2024/996: 0.05 % on the body, 0.3 % on the face
     ("is 0.5% retinol ok in a body lotion?", US, "0.05 %", "0.5 % is over it"),
     ("is retinol 0.2% ok for face", EU, "0.3 %", "0.2 % is within it"),
@@ -53,6 +53,9 @@ MAY = [
     ("can I use lemon juice on my face?", US, "sun-sensitive", "Wounds"),
     # common practice, no source
     ("is cinnamon ok in lip balm", US, "irritates", "no published source"),
+    ("can you put lavender oil in mascara", US, "No", "eye"),
+    ("is tea tree safe for babies", US, "No", "infants"),
+    ("is retinol cream ok when pregnant? i mean plain retinol on the face", US, "No", "pregnancy"),
     ("is jojoba oil safe on the face?", US, "no rule against it", ""),
 ]
 
@@ -93,6 +96,10 @@ HOW_MUCH = [
     ("how many drops of tea tree per cup of lotion?", US, "1 %", "51 to 136 drops"),
     ("how many drops of peppermint oil in 2 oz of lip balm?", US, "1 %", "12 to 33 drops"),
     ("how much lavender oil for a bath", US, "3 %", "Drops float"),
+    ("how many drops of lavender in a 10ml roller", US, "1 %", "2 to 5 drops"),
+    # soap makers' charts, read: olive oil takes 0.135 g of NaOH; 500 g x 0.135 x 0.95
+    ("how much lye for 500g olive oil", US, "64.1 g", "goggles"),
+    ("how much glitter in lip gloss", US, "No", "never made or checked for skin"),
     ("how much vitamin e in 100 ml of oil?", US, "0.1 to 1 %", "common practice"),
 ]
 
@@ -101,6 +108,9 @@ SWAP = [
     # soap makers' charts, read: olive 0.135, coconut 0.183 g NaOH
     ("can i use olive oil instead of coconut oil in soap?", US, "0.135 g", "0.183 g"),
     ("can I replace coconut oil with olive oil in my soap?", US, "0.135 g", "0.183 g"),
+    # 56.1 / 40.0 g/mol, potash as sold 90 %
+    ("could I use potassium hydroxide instead of sodium hydroxide in bar soap", US, "1.56 g", "Not one for one"),
+    ("can I use lactic acid instead of citric acid in a toner?", US, "Not by the same weight", "pH"),
     # ISO 29621 criteria, read: water needs something that keeps it
     ("can vitamin e replace phenoxyethanol?", US, "No", "preserves"),
     ("i ran out of phenoxyethanol, is tocopherol ok?", US, "No", "preserves"),
