@@ -148,6 +148,7 @@ def _parts(house: House, client: Watchglass) -> list[Coroutine[Any, Any, None]]:
         client.patience.run(),
         client.catch_up.keep(),
         _purge(house),
+        _damaged(house),
         _feel_lag(house),
     ]
 
@@ -186,16 +187,13 @@ def _raise_refusal(connection: asyncio.Task[None]) -> None:
 
 
 async def _work(house: House, client: Watchglass) -> None:
-    """Answers what was accepted, one after the other; a store or a machine that fails for a moment is waited for.
-    A damaged file ends the program."""
+    """Answers what was accepted, one after the other; a store or a machine that fails for a moment is waited for."""
     with contextlib.suppress(StoreError):  # the first message tries again
         await house.worker.prepare()
     while True:
         try:
             async with house.reading:
                 step = await house.worker.step()
-        except DamagedError:
-            raise
         except (StoreError, MemoryError) as error:
             house.metrics.failures.labels("worker").inc()
             log.error("reading: %s", error or "no memory is left")
@@ -227,6 +225,12 @@ async def _finish(house: House, client: Watchglass) -> None:
             break
         await asyncio.sleep(LAG_EVERY)
     await client.catch_up.save()
+
+
+async def _damaged(house: House) -> None:
+    """A broken file ends the program: no try will mend it, and every write may harm it more."""
+    await house.database.damaged.wait()
+    raise DamagedError(house.database.path)
 
 
 async def _purge(house: House) -> None:

@@ -11,7 +11,7 @@ from typing import Any
 
 import aiosqlite
 
-from bot.store.errors import NewerDatabaseError, store_error
+from bot.store.errors import DamagedError, NewerDatabaseError, StoreError, store_error
 from bot.store.migrate import migrate, schema_number, steps
 
 BUSY_MILLISECONDS = 5000
@@ -42,11 +42,13 @@ class Transaction:
 
 
 class Database:
-    """One open file. All statements take their turn; a transaction holds the turn to its end."""
+    """One open file. All statements take their turn; a transaction holds the turn to its end. `damaged` is set for good
+    where the engine found the file broken, whoever asked."""
 
     def __init__(self, connection: aiosqlite.Connection, path: Path) -> None:
         self._connection = connection
         self._turn = asyncio.Lock()
+        self.damaged = asyncio.Event()
         self.path = path
 
     @asynccontextmanager
@@ -62,7 +64,7 @@ class Database:
                 with suppress(sqlite3.Error):
                     await self._connection.execute("ROLLBACK")
                 if isinstance(error, sqlite3.Error):
-                    raise store_error(self.path, error) from error
+                    raise self._said(error) from error
                 raise
 
     async def change(self, sql: str, values: Values = ()) -> list[sqlite3.Row]:
@@ -75,7 +77,13 @@ class Database:
             try:
                 return await Transaction(self._connection).rows(sql, values)
             except sqlite3.Error as error:
-                raise store_error(self.path, error) from error
+                raise self._said(error) from error
+
+    def _said(self, error: sqlite3.Error) -> StoreError:
+        said = store_error(self.path, error)
+        if isinstance(said, DamagedError):
+            self.damaged.set()
+        return said
 
 
 @asynccontextmanager
