@@ -8,7 +8,8 @@ import pytest
 import tomli
 
 from rules.assess import assess
-from rules.verdict import ORDER, Verdict
+from rules.assessment import Verdict
+from rules.verdict import ORDER
 from tests.nlp.readers import read
 
 MESSAGES = tomli.loads(files("tests.scenario").joinpath("hidden.toml").read_text("utf-8"))["message"]
