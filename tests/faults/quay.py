@@ -64,6 +64,9 @@ class Evening:
             if self.dice.random() < 0.1:
                 self.press()
 
+    async def all_answered(self, seconds: float = 60) -> None:
+        await self.platform.until(lambda: len(self.answers()) == len(self.posts), seconds)
+
     def answers(self) -> Counter[int]:
         """How many posts of the bot answer each message."""
         return Counter(
