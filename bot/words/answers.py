@@ -12,13 +12,13 @@ from bot.words.names import product_name, substance_name
 from bot.words.phrases import Phrases
 from bot.words.reply import LIMIT, Piece, fit
 from nlp.reading import Asks, Kind, Question, Reading
-from rules.assessment import Jurisdiction
+from rules.assessment import Basis, Jurisdiction
 from rules.catalogue import Role, Shelf, load_catalogue
 from rules.products import load_products
 from rules.questions import Answer, banned_in_eu, how_much, may_go, stand_ins, swap
 from rules.recipe import Claim, Contact, Site
 from rules.remarks import in_batch, keeps_from, lye_for, not_for, sun_above
-from rules.sources import load_sources
+from rules.sources import Checked, Source, load_sources
 
 BLOCKS = 3
 SUBSTANCES = 2
@@ -173,5 +173,12 @@ def _without_stand_in(question: Question, region: Jurisdiction, phrases: Phrases
 
 def _sources(answers: tuple[Answer, ...], phrases: Phrases) -> str:
     named = dict.fromkeys(source for answer in answers for source in answer.sources if source in load_sources())
-    titles = [load_sources()[source].title for source in named]
+    titles = [_title(load_sources()[source], phrases) for source in named]
     return phrases.say("frame", "source", sources="; ".join(titles)) if titles else ""
+
+
+def _title(source: Source, phrases: Phrases) -> str:
+    """The title; where the text was not opened, that is said."""
+    if source.checked is Checked.READ or source.basis is Basis.COMMON_PRACTICE:
+        return source.title
+    return phrases.say("answer", "remembered", title=source.title)

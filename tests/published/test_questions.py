@@ -187,3 +187,21 @@ def test_a_name_that_nobody_knows_is_said_back_without_its_markup() -> None:
     reply = asked("is **@everyone** gloopite ok on lips?", US).reply
     assert "gloopite" in reply
     assert "@everyone" not in reply
+
+
+# 21 CFR 70.3 and 80: each lot of a certified colour is certified by itself; a food or craft colour is another lot.
+@pytest.mark.parametrize(
+    "recipe",
+    [
+        "lip tint: 1 tbsp coconut oil, 1 tsp beeswax, 5 drops red food coloring, for lips",
+        "lip balm with 1 tbsp shea butter and 1 tsp candle dye",
+        "eyeshadow: 1 tsp mica, 1/4 tsp soap colorant",
+    ],
+)
+def test_a_colour_sold_for_something_else_is_told_what_it_lacks(recipe: str) -> None:
+    assert "not the certified cosmetic lot, even under the same name" in asked(recipe, US).reply
+
+
+def test_an_answer_from_memory_says_so() -> None:
+    """Annex IV's entry for charcoal was not opened."""
+    assert "from memory" in asked("can activated charcoal go in mascara?", EU).reply
