@@ -6,6 +6,7 @@ import asyncio
 import ctypes
 import json
 import os
+import re
 import signal
 import socket
 import sqlite3
@@ -19,6 +20,11 @@ import aiohttp
 from tests.loopback import Loopback
 
 COMMAND = "from bot.cli import main; main()"
+
+
+def status_of(pid: int, name: str) -> int:
+    found = re.search(rf"^{name}:\s+(\d+)", Path(f"/proc/{pid}/status").read_text(), re.M)
+    return int(found[1]) if found else 0
 
 
 def free_port() -> int:
@@ -85,6 +91,10 @@ class Program:
     def pid(self) -> int:
         assert self.running is not None
         return self.running.pid
+
+    def status(self, name: str) -> int:
+        """A figure of the running process in kB, such as VmRSS or VmHWM: proc(5)."""
+        return status_of(self.pid, name)
 
     async def kill(self) -> None:
         """The end without a goodbye: nothing is finished, nothing is flushed."""

@@ -71,7 +71,7 @@ async def test_a_clock_that_jumps_both_ways_loses_no_tag_and_clears_no_answer_th
         await stage.start()
     gate.set()
     for post in posts:
-        assert "…" != (await stage.reply(post)).content
+        assert (await stage.reply(post)).content != "…"
     assert [len(stage.replies(post)) for post in posts] == [1] * len(posts)
     await stage.until_local_rows("SELECT COUNT(*) FROM outbox WHERE state <> 'sent'", 0)
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import asyncio
-import re
 import resource
 import sqlite3
 from contextlib import closing, suppress
@@ -58,9 +57,7 @@ async def test_a_machine_without_memory_loses_no_tag_and_no_message_is_blamed(st
     What it has in hand already may be enough for it: `test_clock.py` has the shortage that is sure to be met.
     """
     evening, program = stage
-    status = Path(f"/proc/{program.pid}/status").read_text()
-    taken = int(re.search(r"VmSize:\s+(\d+)", status)[1]) * 1024
-    resource.prlimit(program.pid, resource.RLIMIT_AS, (taken, resource.RLIM_INFINITY))
+    resource.prlimit(program.pid, resource.RLIMIT_AS, (program.status("VmSize") * 1024, resource.RLIM_INFINITY))
     for _ in range(12):
         evening.post()
     evening.post(LONG)
