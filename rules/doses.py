@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from rules.answer import UNKNOWN, Answer, Asked, about, first
 from rules.assessment import Basis, Jurisdiction
-from rules.catalogue import Catalogue, Role, Shelf
+from rules.catalogue import Catalogue, Role, Shelf, load_catalogue
 from rules.chemistry.balance import typical_share
 from rules.hazards.alkaline import SODA_PERCENT
 from rules.hazards.fragrance import BODY_CEILING, FACE_CEILING, RINSE_CEILING
@@ -176,7 +176,9 @@ def _strictest(asked: Asked) -> Answer | None:
 
 
 def _of_part(asked: Asked) -> Answer | None:
-    """A bottle that holds something limited: as much of it as brings that to its ceiling."""
+    """A bottle that holds something limited: as much of it as brings that to its ceiling. Not a finished cream."""
+    if load_catalogue().family(asked.substance.id) == "finished_products":
+        return None
     for part, share in sorted(asked.substance.contains.items(), key=lambda pair: -pair[1]):
         inner = about(part, asked.site, asked.region, asked.contact, product=asked.product)
         found = UNKNOWN if inner is None else first(inner, PART_RULES)

@@ -174,7 +174,7 @@ def test_a_question_is_understood_in_the_other_languages(text: str, asks: Asks, 
         "is snail jelly ok on the face?",
         "how much zorbleflax in lotion?",
         "can i use gloopite on lips",
-        "how much urea in foot cream",
+        "how much niacinamide in a toner",
     ],
 )
 def test_what_no_table_has_is_said_so_and_goes_to_the_creator(text: str) -> None:
