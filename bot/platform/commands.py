@@ -13,7 +13,7 @@ from bot.platform.cooldown import Turn
 from bot.platform.deskview import DeskView
 from bot.platform.forms import filled, paste_form
 from bot.platform.house import House
-from bot.platform.intake import Intake, spoken
+from bot.platform.intake import Intake, Post, spoken
 from bot.platform.operator import Operator
 from bot.platform.privacy import Privacy
 from bot.platform.rights import Rights
@@ -96,13 +96,13 @@ class Commands:
     async def check(self, interaction: discord.Interaction, recipe: str) -> None:
         """With a recipe it is read; without one a form opens for a long paste."""
         if spoken(recipe):
-            await self._accept(interaction, spoken(recipe), "slash")
+            await self._accept(interaction, Post(spoken(recipe)), "slash")
         else:
             await interaction.response.send_modal(paste_form(load_phrases(of_press(interaction))))
 
     async def pasted(self, interaction: discord.Interaction, _argument: str, _values: list[str]) -> None:
         text = spoken(filled(interaction.data or {}).get("recipe", ""))
-        await self._accept(interaction, text, "form")
+        await self._accept(interaction, Post(text), "form")
 
     async def check_post(self, interaction: discord.Interaction, message: discord.Message) -> None:
         """The platform hands over the text of the post that was clicked on, whoever wrote it."""
@@ -111,27 +111,29 @@ class Commands:
             await tell(interaction, "own_post")
         elif self._house.people.key(str(message.author.id)) in self._house.quiet:
             await tell(interaction, "quiet_subject")
-        elif not (text := spoken(message.content)):
+        elif not (text := spoken(message.content)) and not message.attachments:
             await tell(interaction, "nothing_to_read")
         else:
-            await self._accept(interaction, text, "menu", message.id)
+            await self._accept(interaction, Post(text, tuple(message.attachments)), "menu", message.id)
 
-    async def _accept(self, interaction: discord.Interaction, text: str, way: str, subject: int | None = None) -> None:
+    async def _accept(self, interaction: discord.Interaction, post: Post, way: str, subject: int | None = None) -> None:
         """First a sign within the three seconds, then on disk; the answer comes through the outbox like any other."""
         author = self._house.people.key(str(interaction.user.id))
-        urgent = looks_urgent(text)
-        if self._intake.turn(author, urgent) is not Turn.GO:
+        if self._intake.turn(author, looks_urgent(post.text)) is not Turn.GO:
             await tell(interaction, "cool_down", seconds=self._intake.seconds_left(author))
             return
         if interaction.channel_id is None or not await acknowledge(interaction, thinking=True):
+            return
+        post = await self._intake.whole(post)
+        if not post.text:
+            await tell(interaction, post.unread or "nothing_to_read")
             return
         key = str(interaction.id)
         await self._house.replies.expect(
             key, str(interaction.channel_id), interaction.token, None if subject is None else str(subject)
         )
-        await self._intake.accept(
-            key, interaction.channel_id, interaction.user.id, text, interaction.created_at, way, urgent
-        )
+        channel, author_id, at = interaction.channel_id, interaction.user.id, interaction.created_at
+        await self._intake.accept(key, channel, author_id, post, at, way)
 
     async def help(self, interaction: discord.Interaction) -> None:
         me = interaction.client.user

@@ -8,16 +8,19 @@ from typing import Any
 import discord
 
 from bot.platform.buttons import asks_for_place, reply_view
+from bot.platform.files import SAID
 from bot.platform.house import House
 from bot.platform.outcome import Outcome, outcome_of
 from bot.platform.tongue import of_place
 from bot.store.replies import Reply
 from bot.tag import Outgoing
 from bot.words.clean import cut
-from bot.words.phrases import load_phrases
+from bot.words.phrases import Phrases, load_phrases
+from nlp.attachment import Refusal
 
 log = logging.getLogger(__name__)
 LONGEST = 2000
+PICTURES = SAID[Refusal.OTHER_KIND]
 TOKEN_MILLISECONDS = 14 * 60 * 1000  # the platform's quarter of an hour, less a minute
 LOOKED_BACK = 2000  # posts after the question, in a channel that went on talking while the answer was late
 
@@ -71,7 +74,7 @@ class Delivery:
 
     async def _publish(self, outgoing: Outgoing, known: Reply | None) -> str:
         """The id of the post that now holds the answer."""
-        text = cut(outgoing.text, LONGEST) or "…"
+        text = self._words(outgoing, known)
         if known is not None and known.token is not None:
             if self._house.clock() - known.received_at < TOKEN_MILLISECONDS:
                 return await self._follow_up(outgoing, known, text)
@@ -83,6 +86,19 @@ class Delivery:
             return found
         return await self._reply(outgoing, known, text)
 
+    def _words(self, outgoing: Outgoing, known: Reply | None) -> str:
+        """With what of the post was not read; an emergency is told nothing else."""
+        text, unread = outgoing.text, known.unread if known is not None else None
+        if unread is None or known is None or outgoing.news or outgoing.urgent:
+            return cut(text, LONGEST) or "…"
+        if unread == PICTURES and not known.text:
+            return cut(text, LONGEST)  # the answer to an empty post says so already
+        said = self._phrases(outgoing).raw("platform", unread)
+        return f"{cut(text, LONGEST - len(said) - 1)} {said}"
+
+    def _phrases(self, outgoing: Outgoing) -> Phrases:
+        return load_phrases(outgoing.language or of_place(self._client.get_channel(int(outgoing.channel))))
+
     def _in_doubt(self, outgoing: Outgoing, known: Reply | None) -> bool:
         if outgoing.news:
             return False
@@ -90,7 +106,7 @@ class Delivery:
 
     def _view(self, outgoing: Outgoing, *, public: bool) -> discord.ui.View:
         return reply_view(
-            load_phrases(outgoing.language or of_place(self._client.get_channel(int(outgoing.channel)))),
+            self._phrases(outgoing),
             outgoing.message_id,
             more=bool(outgoing.more),
             asks_place=asks_for_place(outgoing.text),

@@ -9,7 +9,7 @@ import discord
 
 from bot.platform.cooldown import Turn
 from bot.platform.house import House
-from bot.platform.intake import Intake, spoken
+from bot.platform.intake import Intake, Post, spoken
 from bot.platform.placed import place_line, without_place
 from bot.store.replies import Reply
 from bot.urgency import looks_urgent
@@ -38,7 +38,8 @@ class Follow:
             return
         if self._intake.turn(known.author_key, looks_urgent(text)) is not Turn.GO:
             return
-        await self.revise(known, text)
+        post = await self._intake.whole(Post(text, tuple(message.attachments)))
+        await self.revise(known, post.text)
 
     def _same(self, known: Reply, text: str) -> bool:
         """Also where the words of a quoted post stand before it."""

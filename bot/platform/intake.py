@@ -5,11 +5,13 @@ from __future__ import annotations
 import logging
 import re
 import time
+from dataclasses import dataclass
 from datetime import datetime
 
 import discord
 
 from bot.platform.cooldown import Turn
+from bot.platform.files import AttachedFiles
 from bot.platform.house import House
 from bot.platform.tongue import of_post
 from bot.tag import Tag
@@ -36,11 +38,21 @@ def points_elsewhere(text: str) -> bool:
     return len(WORDS.findall(text)) <= POINTING_WORDS and not FIGURES.search(text)
 
 
+@dataclass(frozen=True, slots=True)
+class Post:
+    """What a person gave to read. `unread` is the key of the sentence that says what of it was not read."""
+
+    text: str
+    attachments: tuple[discord.Attachment, ...] = ()
+    unread: str | None = None
+
+
 class Intake:
     """Takes posts that ask for a word. Never raises for what a person wrote."""
 
     def __init__(self, house: House) -> None:
         self._house = house
+        self._files = AttachedFiles(house.settings)
 
     def addressed(self, message: discord.Message, me: discord.abc.User) -> bool:
         """A person, by mention or by an answer to us; never a bot, a webhook or an announcement."""
@@ -58,31 +70,36 @@ class Intake:
         if author in self._house.quiet:
             self._house.metrics.refused.labels("quiet").inc()
             return False
-        text = self._text(message, me)
-        if text is None:
+        post = self._post(message, me)
+        if post is None:
             return await self.answer(message, "quoted_hidden")
-        urgent = looks_urgent(text)
+        urgent = looks_urgent(post.text)
         if way != "history" and not await self._may_ask(message, author, urgent):
             return False
-        return await self.accept(
-            str(message.id), message.channel.id, message.author.id, text, message.created_at, way, urgent
-        )
+        post = await self.whole(post)
+        return await self.accept(str(message.id), message.channel.id, message.author.id, post, message.created_at, way)
 
-    def _text(self, message: discord.Message, me: discord.abc.User) -> str | None:
+    def _post(self, message: discord.Message, me: discord.abc.User) -> Post | None:
         """What is to be read; None where only the quoted post has it and the platform hides that one."""
-        own = spoken(message.content)
+        own = Post(spoken(message.content), tuple(message.attachments))
         reference = message.reference
         quoted = reference.resolved if reference is not None else None
-        if reference is None or not points_elsewhere(own):
+        if reference is None or own.attachments or not points_elsewhere(own.text):
             return own
         if isinstance(quoted, discord.Message):
             if quoted.author.id == me.id:
                 return own
             if quoted.author.bot or self._house.people.key(str(quoted.author.id)) in self._house.quiet:
                 return None
-            if hidden := spoken(quoted.content):
-                return f"{hidden}\n{own}".strip()
+            if (hidden := spoken(quoted.content)) or quoted.attachments:
+                return Post(f"{hidden}\n{own.text}".strip(), tuple(quoted.attachments))
         return None if not isinstance(quoted, discord.DeletedReferencedMessage) else own
+
+    async def whole(self, post: Post) -> Post:
+        """With the text of its files before its own words, where an edit of those finds them again."""
+        files = await self._files.read(post.attachments)
+        text = f"{spoken(files.text)[: LONGEST - len(post.text)]}\n{post.text}".strip() if files.text else post.text
+        return Post(text, unread=files.unread)
 
     async def _may_ask(self, message: discord.Message, author: str, urgent: bool) -> bool:
         turn = self.turn(author, urgent)
@@ -102,17 +119,17 @@ class Intake:
     def seconds_left(self, author: str) -> int:
         return max(1, round(self._house.cooldown.wait(author, time.monotonic())))
 
-    async def accept(
-        self, message_id: str, channel: int, author: int, text: str, at: datetime, way: str, urgent: bool
-    ) -> bool:
+    async def accept(self, message_id: str, channel: int, author: int, post: Post, at: datetime, way: str) -> bool:
         """On disk before anything else happens. Raises StoreError where it could not be stored."""
+        if post.unread is not None:
+            await self._house.replies.note_unread(message_id, str(channel), post.unread)
         tag = Tag(
             message_id=message_id,
             channel=str(channel),
             author=str(author),
-            text=text,
+            text=post.text,
             received_at=at,
-            urgent=urgent,
+            urgent=looks_urgent(post.text),
         )
         new = await self._house.inbox.accept(tag)
         if new:

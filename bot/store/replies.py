@@ -11,7 +11,8 @@ class Reply(Frozen):
     """What is known of one accepted message and our answer to it.
 
     `text` is what was read, '' after a purge. `reply_id` is the platform's id of our answer. `subject_id` is the post
-    that was checked where the asker is not its author; `token` answers a command for a quarter of an hour.
+    that was checked where the asker is not its author; `token` answers a command for a quarter of an hour. `unread` is
+    the key of the sentence that says what of the post was not read.
     """
 
     message_id: str
@@ -25,6 +26,7 @@ class Reply(Frozen):
     subject_id: str | None = None
     token: str | None = None
     place: str | None = None
+    unread: str | None = None
     language: str | None = None
 
 
@@ -32,7 +34,7 @@ SELECT = (
     "SELECT inbox.message_id, inbox.channel, author_key, inbox.text, inbox.state, received_at,"
     " COALESCE(replies.reply_id, (SELECT platform_message_id FROM outbox WHERE outbox.message_id ="
     " inbox.message_id AND platform_message_id IS NOT NULL ORDER BY part LIMIT 1)) AS reply_id,"
-    " COALESCE(removed, 0) AS removed, subject_id, token, place,"
+    " COALESCE(removed, 0) AS removed, subject_id, token, place, unread,"
     " (SELECT language FROM tags WHERE tags.message_id = inbox.message_id LIMIT 1) AS language"
     " FROM inbox LEFT JOIN replies ON replies.message_id = inbox.message_id"
 )
@@ -71,6 +73,14 @@ class ReplyTable:
         )
         async with self._database.transaction() as transaction:
             await transaction.run(sql, (message_id, channel, token, subject_id))
+
+    async def note_unread(self, message_id: str, channel: str, unread: str) -> None:
+        """Notes what of a post was not read, before it is accepted."""
+        sql = (
+            "INSERT INTO replies (message_id, channel, unread) VALUES (?, ?, ?) ON CONFLICT (message_id)"
+            " DO UPDATE SET unread = excluded.unread"
+        )
+        await self._database.change(sql, (message_id, channel, unread))
 
     async def answer_at_once(self, message_id: str, channel: str, author_key: str, words: str, now: int) -> bool:
         """Accepts and answers in one transaction, with words that need no reading; False where it is known already."""

@@ -20,11 +20,22 @@ class Person:
     def id(self) -> int:
         return self.member.user.id
 
-    def says(self, channel: Channel, text: str, reply_to: Message | None = None, seconds_ago: float = 0) -> Message:
-        body: Json = {"content": text}
+    def says(
+        self,
+        channel: Channel,
+        text: str,
+        reply_to: Message | None = None,
+        seconds_ago: float = 0,
+        files: tuple[Json, ...] = (),
+    ) -> Message:
+        body: Json = {"content": text, "attachments": list(files)}
         if reply_to is not None:
             body["message_reference"] = {"message_id": str(reply_to.id), "channel_id": str(channel.id)}
         return self.platform.messages.post(channel, self.member.user, body, seconds_ago=seconds_ago)
+
+    def file(self, name: str, content: bytes, **told: object) -> Json:
+        """An attachment as it stands on the platform's file host; `told` is what the payload says otherwise."""
+        return self.platform.uploads.put(name, content) | told
 
     def asks(self, channel: Channel, text: str, **extra: Any) -> Message:
         """Says it with a mention of the bot."""

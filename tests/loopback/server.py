@@ -20,6 +20,7 @@ from tests.loopback.interactions import Interactions
 from tests.loopback.messages import Messages
 from tests.loopback.ratelimits import RateLimits
 from tests.loopback.registry import Registry
+from tests.loopback.uploads import Uploads
 from tests.loopback.world import Json, World
 
 T = TypeVar("T")
@@ -54,6 +55,7 @@ class Loopback:
         self.channels = Channels(self, self.messages)
         self.interactions = Interactions(self, self.messages)
         self.registry = Registry(self)
+        self.uploads = Uploads(self)
         self.requests: list[Request] = []
         self._waiting: list[tuple[Callable[[], Any], asyncio.Future[Any]]] = []
         self._runner: web.AppRunner | None = None
@@ -72,6 +74,7 @@ class Loopback:
             api.add_routes(part.routes())
         app = web.Application()
         app.add_routes([web.get(path, self.gateway.handle) for path in ("/gw/", "/gw", "/")])
+        app.add_routes([web.get("/attachments/{channel}/{key}/{name}", self.uploads.handle)])
         app.add_subapp("/api/v10", api)
         self._runner = web.AppRunner(app, access_log=None, shutdown_timeout=0.2)
         await self._runner.setup()

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import cycle
+
 import pytest
 
 from bot.platform.placed import PlacedReader, place_line, without_place
@@ -24,8 +26,7 @@ def test_a_locale_is_answered_in_the_nearest_language_that_we_have(locale: str, 
     assert of_locale(locale) == language
 
 
-@pytest.mark.parametrize("language", languages())
-@pytest.mark.parametrize("place", list(Site))
+@pytest.mark.parametrize(("place", "language"), list(zip(Site, cycle(languages()), strict=False)))
 def test_a_chosen_place_is_taken_as_it_is_in_every_language(language: str, place: Site) -> None:
     """Whatever the words before it make the reader think."""
     text = "Balm: 1 tbsp beeswax, 2 tbsp coconut oil" + place_line(place, language)
