@@ -175,11 +175,11 @@ def seconds_for(case: Case) -> int:
 def checked_address(address: str) -> str:
     """A web address that may stand in a reply. Raises EpisodeError."""
     address = address.strip()
+    if any(mark in address for mark in " <>\"'`|()[]{}\\@"):
+        raise EpisodeError("the address holds a space, bracket or quote; give it as the browser shows it")
     parts = urlsplit(address) if address.isprintable() and address.isascii() else None
     if parts is None or parts.scheme not in ("http", "https") or not parts.hostname or len(address) > ADDRESS:
         raise EpisodeError(f"give the whole web address, https://…, at most {ADDRESS} plain characters")
-    if any(mark in address for mark in " <>\"'`|()[]{}\\@"):
-        raise EpisodeError("the address holds a space, bracket or quote; give it as the browser shows it")
     return address
 
 

@@ -94,7 +94,10 @@ def filled(data: Mapping[str, Any]) -> dict[str, str]:
 
 
 def _parts(data: Mapping[str, Any]) -> Iterator[Mapping[str, Any]]:
-    for part in [*data.get("components", ()), *([data["component"]] if "component" in data else ())]:
+    below = data.get("components")
+    for part in [*(below if isinstance(below, list) else ()), data.get("component")]:
+        if not isinstance(part, Mapping):
+            continue
         if part.get("type") == discord.ComponentType.text_input.value:
             yield part
         yield from _parts(part)
