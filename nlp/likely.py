@@ -19,6 +19,7 @@ from rules.products import Product
 from rules.recipe import Contact, Site
 
 _STATED = 4.0  # weight of a place that the words name
+_TOLD = 6.0  # weight of a contact that the words tell
 _SECOND_SITE = 0.2  # a place this likely is judged too
 
 
@@ -56,10 +57,17 @@ class Likely:
         chances: NDArray[np.float32] = scaled / scaled.sum()
         return chances
 
-    def use(self, clues: Iterable[str], table: Mapping[str, Product], said: Site | None = None) -> Use:
+    def use(
+        self,
+        clues: Iterable[str],
+        table: Mapping[str, Product],
+        said: Site | None = None,
+        washing: Contact | None = None,
+    ) -> Use:
         """Adds the chances up by place and by contact, and takes the product that is likeliest there.
 
         said: the place that the words name; it counts for more than any ingredient.
+        washing: the contact that the words tell; it holds, and leads to products of that contact.
         """
         chances = self.chances(clues).tolist()
         at_site: dict[Site, float] = {}
@@ -69,6 +77,7 @@ class Likely:
             kind = table[product]
             site = kind.sites[0]
             chance *= _STATED if site is said else _STATED**0.5 if said in kind.sites else 1.0
+            chance *= _TOLD if kind.contact is washing else 1.0
             at_site[site] = at_site.get(site, 0.0) + chance
             by_contact[kind.contact] = by_contact.get(kind.contact, 0.0) + chance
             best_at[site] = max(best_at.get(site, (0.0, product)), (chance, product))
@@ -77,7 +86,8 @@ class Likely:
         ranked = sorted(at_site, key=lambda site: -at_site[site])
         best = best_at[ranked[0]][1]
         sites = ranked[:1] + [site for site in ranked[1:] if at_site[site] >= _SECOND_SITE]
-        return Use(best, tuple(sites), max(by_contact, key=lambda c: by_contact[c]), at_site[ranked[0]])
+        contact = washing or max(by_contact, key=lambda c: by_contact[c])
+        return Use(best, tuple(sites), contact, at_site[ranked[0]])
 
 
 @lru_cache(maxsize=1)

@@ -6,14 +6,17 @@ from collections.abc import Iterable, Iterator
 
 from spacy.tokens import Doc
 
-from nlp.components.cues import Cue
+from nlp.components.cues import Cue, lexicon_of
 from nlp.components.substances import names_of
 from nlp.draft import Entry
+from nlp.mention import Mention
+from nlp.phrases import Hit
 from nlp.signs import guess_product
 from nlp.tokens import Words
 from nlp.use import sites_of
+from nlp.washing import Scene, contact_said
 from rules.catalogue import Catalogue
-from rules.recipe import Unit
+from rules.recipe import Contact, Site, Unit
 
 _TELLING = ("site", "contact", "keeping", "claim", "circumstance")
 _SHORTEST = 3  # letters
@@ -23,6 +26,23 @@ _SMALL = frozenset({Unit.DROP, Unit.PINCH})
 def elsewhere(doc: Doc) -> frozenset[int]:
     """Tokens of names: a hand cream is no hand, and coconut flesh no body."""
     return frozenset(at for piece in (*doc._.product_hits, *doc._.mentions) for at in range(piece.start, piece.end))
+
+
+def washing_of(doc: Doc, within: range, sites: tuple[Site, ...]) -> Contact | None:
+    """What the words of `within` say of washing off; "rinse" in the name of a product says nothing."""
+    words: Words = doc._.words
+    named = {at: hit for hit in (*doc._.mentions, *doc._.product_hits) for at in range(hit.start, hit.end)}
+    cues = [cue for cue in doc._.washing if cue.start in within and not _is_part(cue, named.get(cue.start))]
+    if not cues:
+        return None
+    names = frozenset(at for mention in doc._.mentions for at in range(mention.start, mention.end))
+    places = frozenset(cue.start for cue in doc._.cues if cue.label.startswith("site."))
+    return contact_said(Scene(words, lexicon_of(doc).words, names, places, sites), cues)
+
+
+def _is_part(cue: Cue, name: Mention | Hit[str] | None) -> bool:
+    """Whether the words of a cue are part of a longer name."""
+    return name is not None and cue.end <= name.end and cue.end - cue.start < name.end - name.start
 
 
 def sign_of(doc: Doc, part: Iterable[Entry], within: range) -> str | None:

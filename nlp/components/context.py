@@ -8,11 +8,12 @@ from dataclasses import dataclass
 from spacy.language import Language
 from spacy.tokens import Doc
 
-from nlp.components.clues import clues_of, elsewhere, sign_of
+from nlp.components.clues import clues_of, elsewhere, sign_of, washing_of
 from nlp.components.cues import Cue, lexicon_of
 from nlp.draft import Entry
 from nlp.lexicon import ENGLISH, LANGUAGES, Lexicon, load_lexicon
 from nlp.likely import load_likely
+from nlp.passing import is_in_passing
 from nlp.phrases import Hit, Phrases
 from nlp.titles import product_is_named
 from nlp.tokens import NormalisingTokenizer, Words, fold, register
@@ -63,12 +64,13 @@ class Products:
         hits = self._tables[lexicon_of(doc).language].find_longest(words.norm)
         begins = frozenset(measure.start for measure in doc._.amounts)
         ends = frozenset(measure.end for measure in doc._.amounts)
-        adding = lexicon_of(doc).words["adding"]
+        classes = lexicon_of(doc).words
         named = [
             hit
             for hit in hits
             if words.at(hit.start - 1) not in DENIED
-            and product_is_named(words, hit.start, hit.end, begins, ends, adding)
+            and product_is_named(words, hit.start, hit.end, begins, ends, classes["adding"])
+            and not is_in_passing(words, hit.start, hit.end, classes)
         ]
         made = {hit.value for hit in named}
         told = frozenset(measure.end for measure in doc._.amounts if measure.written or measure.unit is not None)
@@ -112,7 +114,6 @@ def _line_start(words: Words, named: list[Hit[str]], first: int) -> int:
 
 def _context(doc: Doc, part: list[Entry], begin: int, end: int) -> Context:
     words: Words = doc._.words
-    products: dict[str, Product] = doc._.products
     named = [hit for hit in doc._.named if begin <= hit.start < end]
     cues: dict[str, list[Cue]] = {}
     for cue in doc._.cues:
@@ -122,13 +123,13 @@ def _context(doc: Doc, part: list[Entry], begin: int, end: int) -> Context:
     product: Product | None
     contact: Contact | None
     if part and not named:
-        said = sites_of(words, cues.get("site", []), None, elsewhere(doc))
-        likely = load_likely().use(clues_of(doc, part, looked_at), products, said[0] if len(said) == 1 else None)
-        product, sites, contact = products[likely.product], likely.sites, likely.contact
+        product, sites, contact = _guessed(doc, part, looked_at, cues.get("site", []))
     else:
-        product = _named_product(doc, part, looked_at, named)
+        place = sites_of(words, cues.get("site", []), None, elsewhere(doc))
+        product = _named_product(doc, part, looked_at, named, place)
         sites = sites_of(words, cues.get("site", []), product, elsewhere(doc))
-        contact = contact_of(words, cues.get("contact", []), product, sites)
+        said = washing_of(doc, looked_at, sites)
+        contact = said or contact_of(words, cues.get("contact", []), product, sites)
     return Context(
         product=product.id if product else None,
         sites=sites,
@@ -142,14 +143,30 @@ def _context(doc: Doc, part: list[Entry], begin: int, end: int) -> Context:
     )
 
 
-def _named_product(doc: Doc, part: list[Entry], looked_at: range, named: list[Hit[str]]) -> Product | None:
-    """The kind that is named; a name of one word ("balm") is made more exact by what goes in."""
+def _guessed(
+    doc: Doc, part: list[Entry], looked_at: range, cues: list[Cue]
+) -> tuple[Product, tuple[Site, ...], Contact]:
+    """What a recipe without a name most likely is; what the words say of place and contact leads the guess."""
+    products: dict[str, Product] = doc._.products
+    place = sites_of(doc._.words, cues, None, elsewhere(doc))
+    said = washing_of(doc, looked_at, place)
+    likely = load_likely().use(clues_of(doc, part, looked_at), products, place[0] if len(place) == 1 else None, said)
+    return products[likely.product], likely.sites, likely.contact
+
+
+def _named_product(
+    doc: Doc, part: list[Entry], looked_at: range, named: list[Hit[str]], place: tuple[Site, ...]
+) -> Product | None:
+    """The kind that is named; a name of one word ("balm") is made more exact by what goes in, unless the words tell
+    another place: a balm for the heels is no lip balm."""
     products: dict[str, Product] = doc._.products
     said = products.get(_first(named)) if named else None
     if said is None or any(hit.end - hit.start > 1 for hit in named):
         return said
     sign = products.get(sign_of(doc, part, looked_at) or "")
-    return sign if sign is not None and _is_kind_of(sign, doc._.words, named) else said
+    if sign is None or not _is_kind_of(sign, doc._.words, named):
+        return said
+    return sign if not place or set(place) & set(sign.sites) else said
 
 
 def _is_kind_of(guess: Product, words: Words, named: list[Hit[str]]) -> bool:

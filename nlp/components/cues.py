@@ -13,6 +13,8 @@ from nlp.lexicon import ENGLISH, LANGUAGES, Lexicon, load_lexicon
 from nlp.phrases import Phrases
 from nlp.tokens import NormalisingTokenizer, register
 
+_WASHING = "washing."
+
 
 @dataclass(frozen=True, slots=True)
 class Cue:
@@ -22,7 +24,10 @@ class Cue:
 
 
 class Cues:
-    """Sets `doc._.language`, `doc._.lexicon` and `doc._.cues` (a longer phrase hides its parts)."""
+    """Sets `doc._.language`, `doc._.lexicon`, `doc._.cues` (a longer phrase hides its parts) and `doc._.washing`.
+
+    What tells of washing stands apart: it reads an instruction and says nothing of the kind of message.
+    """
 
     def __init__(self, tokenizer: NormalisingTokenizer) -> None:
         self._tables: dict[str, Phrases[str]] = {}
@@ -39,7 +44,9 @@ class Cues:
         lexicon = load_lexicon(known)
         words = doc._.words.translated(lexicon.small)
         doc._.language, doc._.lexicon, doc._.words = language, lexicon, words
-        doc._.cues = _longest(Cue(hit.value, hit.start, hit.end) for hit in self._tables[known].find(words.norm))
+        found = _longest(Cue(hit.value, hit.start, hit.end) for hit in self._tables[known].find(words.norm))
+        doc._.cues = [cue for cue in found if not cue.label.startswith(_WASHING)]
+        doc._.washing = [cue for cue in found if cue.label.startswith(_WASHING)]
         return doc
 
 
@@ -60,12 +67,12 @@ def cues_of(doc: Doc, label: str) -> list[Cue]:
     return [cue for cue in found if cue.label == label]
 
 
-@Language.factory("watchglass_cues", assigns=["doc._.cues"])
+@Language.factory("watchglass_cues", assigns=["doc._.cues", "doc._.washing"])
 def create(nlp: Language, name: str) -> Cues:  # noqa: ARG001 spaCy calls a factory with the name of the pipe
     return Cues(nlp.tokenizer)  # type: ignore[arg-type]
 
 
-register([("language", "en"), ("lexicon", None), ("cues", ())])
+register([("language", "en"), ("lexicon", None), ("cues", ()), ("washing", ())])
 
 
 def lexicon_of(doc: Doc) -> Lexicon:
