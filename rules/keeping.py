@@ -18,6 +18,7 @@ AT_THE_SINK = frozenset(
 )  # fmt: skip
 # From the pantry although the cosmetic shelf has it too.
 PANTRY = frozenset({"water", "sodium_chloride", "sea_salt", "epsom_salt", "sodium_bicarbonate", "baking_powder"})
+DROPS = {Role.ESSENTIAL_OIL, Role.FRAGRANCE}
 # Stirred for one evening and washed off; what is more than a party wears is meant to be kept.
 FOR_ONE_OCCASION = frozenset({"face_paint", "costume_blood", "body_paint", "temporary_tattoo"})
 ONE_PARTY_GRAMS = 400.0
@@ -74,7 +75,7 @@ def _mixed_at_the_sink(product: Product, composition: Composition) -> bool:
     if _much_fresh_food(composition):
         return not _foams(composition) and _grams(composition) <= ONE_WASH_GRAMS
     known = [p.substance for p in composition.portions if p.substance is not None]
-    kitchen = all(s.shelf is Shelf.FOOD or s.id in PANTRY for s in known)
+    kitchen = all(s.shelf is Shelf.FOOD or s.id in PANTRY or s.roles & DROPS for s in known)
     return kitchen and len(known) == len(composition.portions)
 
 
@@ -85,7 +86,8 @@ def _for_now(product: Product, composition: Composition, sites: tuple[Site, ...]
     at_edge = not {Site.EYE_AREA, Site.LIPS}.isdisjoint(sites[:1])
     if _grams(composition) <= ONE_SPOT_GRAMS and not at_edge:
         return True
-    return _much_fresh_food(composition) and not at_edge and _grams(composition) <= ONE_DAB_GRAMS
+    dab = _much_fresh_food(composition) or product.id in AT_THE_SINK
+    return dab and not at_edge and _grams(composition) <= ONE_DAB_GRAMS
 
 
 def keeping_of(

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from rules.assessment import Basis, Finding, Hazard, Severity
 from rules.case import Case
-from rules.catalogue import Role
+from rules.catalogue import Phase, Role
 from rules.hazards.evidence import finding, for_fragile, step_up
 from rules.recipe import Circumstance, Site
 
@@ -53,6 +53,8 @@ def check(case: Case) -> Iterator[Finding]:
     limit, severity = below
     acids = case.with_role(Role.ACID) or case.ingredients
     strongest = max(acids, key=lambda i: i.percent.best, default=None)
+    if strongest is not None and strongest.line.amount is None and strongest.substance.phase is Phase.SOLUTE:
+        severity = Severity.NOTE  # "citric acid to pH 5": it is dosed to a pH, so the one computed says nothing
     yield finding(
         Hazard.PH_TOO_LOW,
         severity,

@@ -66,7 +66,9 @@ def _soda(case: Case) -> Iterator[Finding]:
     ceiling = SODA_PERCENT if case.left_on or not case.at(Site.HAIR) else HAIR_SODA_PERCENT
     much = soda.percent.best > ceiling
     skin = case.on_skin or case.at(Site.HAIR)
-    if case.left_on and skin:
+    if case.dry and set(case.sites) == {Site.FEET}:
+        severity = for_fragile(case, Severity.NOTE)  # dusted in socks and shoes, dry
+    elif case.left_on and skin:
         severity = for_fragile(case, Severity.FIX) if much else Severity.NOTE
     elif case.at(Site.FACE, Site.HAIR, Site.EYE_AREA) and much:
         severity = Severity.FIX
@@ -89,6 +91,7 @@ def _soap(case: Case) -> Iterator[Finding]:
         return
     cause = max(case.with_role(Role.SOAP), key=lambda i: i.percent.best, default=None)
     delicate = case.left_on or not DELICATE.isdisjoint(case.sites[:1]) or case.at(Site.EYE_AREA)
+    delicate = delicate and not case.made_as("shaving_cream")  # what lathers a beard is soap, and is rinsed at once
     severity = Severity.FIX if delicate else Severity.NOTE
     yield _alkaline(cause, severity, "soap_is_alkaline", "mild_surfactant", value=SOAP_PH, limit=LEAVE_ON_CEILING)
 

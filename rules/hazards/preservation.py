@@ -27,6 +27,8 @@ PICKLE_PERCENT = 1.0
 # Peroxide of this strength in the water kills what gets in for as long as it lasts; that it does not last is said by
 # the rule of what reacts. Common practice, no source.
 PEROXIDE_PERCENT = 0.5
+# Most moulds stop at this water activity, every bacterium before (growth table of the chemistry).
+BRINE_ACTIVITY = 0.8
 UNITS = {"share_of_floor": "of the needed strength", "dilution": "times thinned"}
 
 
@@ -99,6 +101,13 @@ def _pickled(case: Case) -> bool:
     return liquid and ph is not None and ph.best < PICKLE_PH and acetic >= PICKLE_PERCENT
 
 
+def _strong_brine(case: Case) -> bool:
+    """So much salt or glycerin, and nothing to eat: no bacterium grows there and moulds hardly do."""
+    activity = case.chemistry.water_activity
+    food = case.with_role(Role.FEEDS_MICROBES, Role.FOOD, Role.PERISHABLE)
+    return activity is not None and activity.best <= BRINE_ACTIVITY and not food
+
+
 def _oxidising(case: Case) -> bool:
     peroxide, water = case.composition.percent_of("hydrogen_peroxide").best, case.chemistry.water_percent.best
     return peroxide > 0 and 100 * peroxide / (peroxide + water) >= PEROXIDE_PERCENT and not _grave(case)
@@ -110,6 +119,10 @@ def _perhaps_alcoholic(case: Case) -> bool:
     if found.reason != "alcohol_too_weak" or found.value is None or found.limit is None:
         return False
     return found.value.best >= found.limit
+
+
+def _keeps_itself(case: Case) -> bool:
+    return _pickled(case) or _perhaps_alcoholic(case) or _oxidising(case) or _strong_brine(case)
 
 
 def _unknown_may_preserve(case: Case) -> bool:
@@ -145,7 +158,7 @@ def check(case: Case) -> Iterator[Finding]:
     status = case.chemistry.preservation.status
     if status is Preserved.CANNOT_TELL and case.chemistry.preservation.preservatives:
         yield _note(Severity.NOTE, "preservative_strength_unknown", "preserve_at_full_dose")
-    elif status is Preserved.NONE and (_pickled(case) or _perhaps_alcoholic(case) or _oxidising(case)):
+    elif status is Preserved.NONE and _keeps_itself(case):
         yield _note(Severity.NOTE, "keeps_itself_if_strong", "use_up_or_preserve")
     elif status is Preserved.NONE and _unknown_may_preserve(case):
         yield _note(Severity.NOTE, "unknown_may_preserve", "preserve_at_full_dose")

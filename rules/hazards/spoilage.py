@@ -8,10 +8,16 @@ from rules.assessment import Basis, Finding, Hazard, Severity
 from rules.case import Case, Ingredient
 from rules.catalogue import Role
 from rules.chemistry.chemistry import Preserved
+from rules.chemistry.saponification import lye_in
 from rules.hazards.evidence import finding
 from rules.recipe import Circumstance, Quality, Site
 
 TRACE_PERCENT = 1.0
+
+
+def _saponified(case: Case) -> bool:
+    """Milk that lye has been at is soap with the fat, and no food any more."""
+    return case.made_as("soap") and lye_in(case.composition).best > 0
 
 
 def _fresh(ingredient: Ingredient) -> bool:
@@ -78,6 +84,8 @@ def _raw_egg_near_mouth(case: Case) -> Iterator[Finding]:
 
 
 def check(case: Case) -> Iterator[Finding]:
+    if _saponified(case):
+        return
     fresh = [i for i in case.ingredients if _fresh(i) and (i.percent.high > TRACE_PERCENT or _unmeasured(i))]
     for food in fresh:
         yield _perishable(case, food)
