@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import date
 
 from rules.assessment import Assessment, Condition, Finding, Jurisdiction, Measures, Share, Verdict
 from rules.case import Case
@@ -12,6 +13,7 @@ from rules.chemistry.composition import Composition
 from rules.doubts import not_understood, of_case, of_lines
 from rules.hazards import HAZARDS
 from rules.interval import Interval
+from rules.law import READ_ON, Law, load_law
 from rules.recipe import Line, Recipe, Site
 from rules.settle import settle, sites_of
 from rules.variants import variants
@@ -30,8 +32,8 @@ class Judged:
     findings: tuple[Finding, ...]
 
 
-def judge(recipe: Recipe, jurisdiction: Jurisdiction, sites: tuple[Site, ...]) -> Judged:
-    case = settle(recipe, jurisdiction, sites)
+def judge(recipe: Recipe, jurisdiction: Jurisdiction, sites: tuple[Site, ...], law: Law) -> Judged:
+    case = settle(recipe, jurisdiction, sites, law)
     return Judged(case, tuple(finding for check in HAZARDS for finding in check(case)))
 
 
@@ -53,7 +55,7 @@ def _options(recipe: Recipe, base: Judged, sites: tuple[Site, ...]) -> tuple[lis
     found: list[Finding] = []
     shares: dict[int, Share] = {}
     for index, condition, variant in variants(recipe):
-        judged = judge(variant, base.case.jurisdiction, sites)
+        judged = judge(variant, base.case.jurisdiction, sites, base.case.law)
         shares[index] = _shares(judged.case.composition, len(recipe.lines))[index]
         found += [_at_line(f, index, condition) for f in judged.findings if before.get(_same(f)) is None]
     return found, shares
@@ -87,12 +89,12 @@ def _measures(case: Case) -> Measures:
     )
 
 
-def _unsited(recipe: Recipe, jurisdiction: Jurisdiction) -> tuple[Judged, str | None]:
+def _unsited(recipe: Recipe, jurisdiction: Jurisdiction, law: Law) -> tuple[Judged, str | None]:
     """The mildest reading over every place where it could go: what is wrong there is wrong everywhere.
 
     Where the places differ and the mildest is fine, the place has to be asked.
     """
-    readings = [judge(recipe, jurisdiction, (site,)) for site in _plausible(recipe)]
+    readings = [judge(recipe, jurisdiction, (site,), law) for site in _plausible(recipe)]
     verdicts = [decide(reading.findings, None) for reading in readings]
     least = weakest(verdicts)
     return readings[verdicts.index(least)], "where_does_it_go" if len(set(verdicts)) > 1 else None
@@ -103,20 +105,21 @@ def _named_aside(recipe: Recipe, base: Judged, sites: tuple[Site, ...]) -> str |
     for substance in recipe.aside:
         named = Line(as_written=substance, name=substance, span=(0, 0), substance=substance)
         with_it = recipe.model_copy(update={"lines": (*recipe.lines, named)})
-        findings = judge(with_it, base.case.jurisdiction, sites).findings
+        findings = judge(with_it, base.case.jurisdiction, sites, base.case.law).findings
         if decide(findings, None) is Verdict.AVOID:
             return substance
     return None
 
 
-def assess(recipe: Recipe, jurisdiction: Jurisdiction = Jurisdiction.US) -> Assessment:
-    """Everything that the rules have to say about one recipe under one law."""
+def assess(recipe: Recipe, jurisdiction: Jurisdiction = Jurisdiction.US, on: date = READ_ON) -> Assessment:
+    """Everything that the rules have to say about one recipe under the law of one region on one day."""
+    law = load_law(on)
     sites = sites_of(recipe)
     question = None
     if sites:
-        base = judge(recipe, jurisdiction, sites)
+        base = judge(recipe, jurisdiction, sites, law)
     else:
-        base, question = _unsited(recipe, jurisdiction)
+        base, question = _unsited(recipe, jurisdiction, law)
         sites = base.case.sites
     found, shares = _options(recipe, base, sites)
     findings = base.findings + tuple(found)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 
 from rules.assessment import Jurisdiction
@@ -10,6 +10,7 @@ from rules.catalogue import Catalogue, Phase, Role, Shelf, Substance
 from rules.chemistry.chemistry import Chemistry
 from rules.chemistry.composition import Composition
 from rules.interval import Interval
+from rules.law import Law, load_law
 from rules.products import Product
 from rules.recipe import Circumstance, Contact, Keeping, Line, Quality, Recipe, Site
 
@@ -68,6 +69,7 @@ class Ingredient:
 class Case:
     """One recipe under one law. `sites`, `contact`, `keeping`: as written, else by the product.
 
+    law: the rows in force on the day for which it is judged.
     What the hazards ask for again and again is computed once.
     """
 
@@ -80,6 +82,7 @@ class Case:
     chemistry: Chemistry
     catalogue: Catalogue
     jurisdiction: Jurisdiction
+    law: Law = field(default_factory=load_law)
 
     @cached_property
     def ingredients(self) -> tuple[Ingredient, ...]:

@@ -8,6 +8,7 @@ from rules.catalogue import load_catalogue
 from rules.chemistry.chemistry import analyse
 from rules.chemistry.composition import Composition, compose
 from rules.keeping import has_fresh_food, keeping_of
+from rules.law import Law, load_law
 from rules.products import Product, load_products
 from rules.recipe import Contact, Recipe, Site
 
@@ -24,7 +25,7 @@ def _contact(recipe: Recipe, product: Product | None, composition: Composition, 
     return Contact.RINSE_OFF if washed or has_fresh_food(composition) else Contact.LEAVE_ON
 
 
-def settle(recipe: Recipe, jurisdiction: Jurisdiction, sites: tuple[Site, ...]) -> Case:
+def settle(recipe: Recipe, jurisdiction: Jurisdiction, sites: tuple[Site, ...], law: Law | None = None) -> Case:
     """The case: what the message leaves open is taken from the kind of product, else the stricter reading."""
     catalogue = load_catalogue()
     product = _product(recipe)
@@ -40,6 +41,7 @@ def settle(recipe: Recipe, jurisdiction: Jurisdiction, sites: tuple[Site, ...]) 
         chemistry=analyse(recipe, composition, catalogue),
         catalogue=catalogue,
         jurisdiction=jurisdiction,
+        law=law or load_law(),
     )
 
 

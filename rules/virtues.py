@@ -9,7 +9,7 @@ from rules.case import Case
 from rules.catalogue import Role
 from rules.chemistry.chemistry import Mixing, Preserved
 from rules.hazards.colourants import STRICT
-from rules.law import Listing, load_law, place
+from rules.law import Listing, place
 from rules.recipe import Keeping, Site
 
 DRY_PERCENT = 2.0
@@ -32,7 +32,7 @@ def _water(case: Case) -> Iterator[Virtue]:
 
 
 def _colours(case: Case) -> Iterator[Virtue]:
-    law = load_law()
+    law = case.law
     site = next((s for s in case.sites if s in STRICT), case.sites[0] if case.sites else None)
     for colour in case.with_role(Role.COLOURANT):
         row = law.colour(colour.substance.id, case.jurisdiction)

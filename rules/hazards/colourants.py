@@ -8,7 +8,7 @@ from rules.assessment import Basis, Finding, Hazard, Severity
 from rules.case import Case, Ingredient
 from rules.catalogue import Phase, Role, Shelf
 from rules.hazards.evidence import finding
-from rules.law import ColourRow, Listing, load_law, place
+from rules.law import ColourRow, Listing, place
 from rules.recipe import Site
 
 STRICT = (Site.EYE_AREA, Site.LIPS)
@@ -38,7 +38,7 @@ def allowed_names(case: Case, site: Site, instead_of: str = "", most: int = 3) -
     """A few colours that the region lists for the site, for the safer way; black for what is black."""
     dark = any(word in instead_of for word in ("charcoal", "black", "kohl", "marker"))
     wanted = ("iron_oxide_black",) if dark else ("iron_oxide_red", "mica", "carmine", "titanium_dioxide")
-    allowed = load_law().colours_allowed(site, case.jurisdiction)
+    allowed = case.law.colours_allowed(site, case.jurisdiction)
     names = [case.catalogue[s].name for s in wanted if s in allowed]
     return ", ".join(names[:most])
 
@@ -138,7 +138,7 @@ def _strictest(case: Case, colour: Ingredient, row: ColourRow) -> Finding | None
 
 
 def check(case: Case) -> Iterator[Finding]:
-    law = load_law()
+    law = case.law
     for colour in case.ingredients:
         if colour.loose and not colour.substance.generic:
             continue

@@ -9,7 +9,7 @@ from rules.case import Case, Ingredient
 from rules.catalogue import Role
 from rules.hazards.evidence import finding, for_fragile
 from rules.interval import Interval
-from rules.law import OilRow, load_law
+from rules.law import OilRow
 from rules.recipe import Circumstance, Contact, Site
 
 # Ceilings for all scent together in a leave-on product, w/w %: common practice, no published figure.
@@ -128,7 +128,7 @@ def _eye(case: Case, oils: tuple[Ingredient, ...]) -> Finding | None:
 
 
 def check(case: Case) -> Iterator[Finding]:
-    rows = load_law().oils
+    rows = case.law.oils
     scents = case.with_role(Role.ESSENTIAL_OIL)
     if not scents:
         return

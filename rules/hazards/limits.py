@@ -10,7 +10,7 @@ from rules.catalogue import Role
 from rules.hazards.evidence import finding, for_fragile
 from rules.hazards.prohibited import OTHERS
 from rules.interval import Interval
-from rules.law import LimitRow, load_law
+from rules.law import LimitRow
 from rules.recipe import Site
 
 SEVERAL_TIMES = 3.0
@@ -38,7 +38,7 @@ def share_of(case: Case, substance: str) -> Interval:
 
 def _rows(case: Case, substance: str, region: Jurisdiction) -> list[LimitRow]:
     product = None if case.product is None else case.product.id
-    return load_law().limits(substance, region, _places(case), case.contact, product)
+    return case.law.limits(substance, region, _places(case), case.contact, product)
 
 
 def _places(case: Case) -> tuple[Site, ...]:

@@ -9,7 +9,6 @@ from rules.case import Case, Ingredient
 from rules.catalogue import Role
 from rules.hazards.evidence import finding, step_down
 from rules.interval import Interval
-from rules.law import load_law
 from rules.recipe import Circumstance, Quality, Site
 
 SAFE_FORMS = frozenset({Quality.FURANOCOUMARIN_FREE, Quality.DISTILLED})
@@ -21,7 +20,7 @@ JUICE_TRACE, JUICE_TRACE_RINSED = 0.5, 5.0
 
 def _oils(case: Case) -> list[tuple[Ingredient, float]]:
     """Phototoxic oils with their limits, w/w % of a leave-on product."""
-    rows = load_law().oils
+    rows = case.law.oils
     found = []
     for oil in case.ingredients:
         row = rows.get(oil.substance.id)

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from rules.assessment import Finding, Hazard, Jurisdiction, Severity
 from rules.case import Case, Ingredient
 from rules.hazards.evidence import finding
-from rules.law import BanRow, load_law
+from rules.law import BanRow
 
 OTHERS = {
     Jurisdiction.US: Jurisdiction.EU,
@@ -40,7 +40,7 @@ def _banned(ingredient: Ingredient, row: BanRow, severity: Severity, reason: str
 
 
 def check(case: Case) -> Iterator[Finding]:
-    law = load_law()
+    law = case.law
     for ingredient in case.ingredients:
         here = [r for r in law.bans_in(ingredient.substance.id, case.jurisdiction) if _applies(case, r)]
         for row in here[:1]:

@@ -8,7 +8,6 @@ from rules.assessment import Basis, Finding, Hazard, Severity
 from rules.case import Case
 from rules.catalogue import Role
 from rules.hazards.evidence import finding
-from rules.law import load_law
 from rules.recipe import Circumstance, Claim, Site
 
 FILTER_PERCENT = 8.0  # of zinc oxide or titanium dioxide in a fat, beyond what colours or soothes
@@ -23,7 +22,7 @@ ORGANIC_PERCENT = 1.0  # of a filter that does nothing else in a cosmetic: commo
 
 def _only_filters(case: Case) -> float:
     """Filters that neither colour nor soothe, w/w %: they are there against the sun."""
-    law = load_law()
+    law = case.law
     named = (i for i in case.with_role(Role.UV_FILTER) if i.substance.id not in MINERAL)
     return sum(i.percent.best for i in named if not law.is_colour(i.substance.id))
 

@@ -75,6 +75,21 @@ def test_a_ban_holds_from_its_day_on(substance: str, before: date, after: date) 
     assert build_law(catalogue, after).bans_in(substance, Jurisdiction.EU)
 
 
+@pytest.mark.parametrize(
+    ("lines", "substance", "before", "after"),
+    [
+        (("80 g water", "20 g colloidal_silver"), "colloidal_silver", date(2026, 4, 30), date(2026, 5, 1)),
+        (("99 g jojoba_oil", "1 g retinol"), "retinol", date(2025, 10, 31), date(2025, 11, 1)),  # (EU) 2024/996
+    ],
+)
+def test_a_recipe_is_judged_by_the_law_of_the_day_that_is_asked_for(
+    lines: tuple[str, ...], substance: str, before: date, after: date
+) -> None:
+    recipe = recipe_of({"of": "face_oil", "lines": list(lines)})
+    assert not gravity(assess(recipe, Jurisdiction.EU, before), substance)
+    assert gravity(assess(recipe, Jurisdiction.EU, after), substance)
+
+
 def test_retinyl_palmitate_is_counted_as_retinol() -> None:
     """0.3 % retinol equivalents is 0.55 % of the palmitate (286.5 / 524.9 g/mol)."""
     under = judged(Jurisdiction.EU, "face_oil", "99.5 percent jojoba_oil", "0.5 percent retinyl_palmitate")
