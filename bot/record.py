@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from bot.store.cases import CaseTable, NewCase
+from bot.store.corrections import CorrectionTable
 from bot.store.database import Database, Transaction
 from bot.store.inbox import Accepted, InboxTable
 from bot.store.outbox import OutboxTable
@@ -23,7 +24,19 @@ TITLE_NAMES = 4
 
 
 class Recorder:
-    def __init__(self, database: Database, inbox: InboxTable, outbox: OutboxTable, clock: Callable[[], int]) -> None:
+    """`mends`: what was said before can be changed, as on the platform and not in a terminal."""
+
+    def __init__(
+        self,
+        database: Database,
+        inbox: InboxTable,
+        outbox: OutboxTable,
+        clock: Callable[[], int],
+        *,
+        mends: bool = False,
+    ) -> None:
+        self._mends = mends
+        self._corrections = CorrectionTable(database)
         self._database = database
         self._inbox = inbox
         self._outbox = outbox
@@ -43,6 +56,10 @@ class Recorder:
                 case = await self._cases.write(transaction, new, item.case, self._clock())
                 await self._cases.count_person(transaction, case, message.author_key)
                 await self._tag(transaction, message, found, index, case, item.recipe)
+                if found.amended and self._mends:
+                    for earlier in await self._corrections.mends(transaction, message, case):
+                        said = message.model_copy(update={"message_id": earlier})
+                        await self._say(transaction, said, found.reply, found.more or None, found.reading.kind)
             await self._say(transaction, message, found.reply, found.more or None, found.reading.kind)
 
     async def set_aside(self, message: Accepted, error: str) -> None:

@@ -45,7 +45,8 @@ class Step(Frozen):
 
 
 class Worker:
-    """One worker a database. `executor` keeps the reading off the event loop; None reads on the loop."""
+    """One worker a database. `executor` keeps the reading off the event loop; None reads on the loop. `mends`: a
+    correction changes the earlier answer too."""
 
     def __init__(
         self,
@@ -59,6 +60,7 @@ class Worker:
         threshold: float = THRESHOLD,
         judge: Judge | None = None,
         executor: Executor | None = None,
+        mends: bool = False,
         clock: Callable[[], int] = milliseconds,
     ) -> None:
         self._inbox = inbox
@@ -70,7 +72,7 @@ class Worker:
         self._judge = judge
         self._executor = executor
         self._memory = Memory(database)
-        self._record = Recorder(database, inbox.table, outbox.table, clock)
+        self._record = Recorder(database, inbox.table, outbox.table, clock, mends=mends)
 
     async def prepare(self) -> None:
         """Loads the memory of known recipes before somebody waits for it. Raises StoreError."""

@@ -46,7 +46,7 @@ class Delivery:
             return await self._troubled(outgoing, outcome_of(error), error)
         self.doubtful.discard(outgoing.id)
         await self._settle(outgoing, post_id)
-        if known is not None:
+        if known is not None and known.reply_id is None:
             seconds = (self._house.clock() - known.received_at) / 1000
             self._house.metrics.reply_seconds.observe(max(0.0, seconds))
         return Outcome.SENT

@@ -88,6 +88,7 @@ async def open_house(
             weights=settings.weights,
             threshold=settings.queue_threshold,
             executor=executor,
+            mends=True,
             clock=clock,
         )
         privacy = PrivacyTable(database, scrub)

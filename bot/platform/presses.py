@@ -21,7 +21,8 @@ class ReplyPresses:
 
     async def more(self, interaction: discord.Interaction, message_id: str, _values: list[str]) -> None:
         answers = await self._house.outbox.answers(message_id)
-        text = "\n\n".join(answer.more for answer in answers if answer.more)
+        # The last one: a later answer took the place of those before it.
+        text = next((answer.more for answer in reversed(answers) if answer.more), None)
         if text:
             await whisper(interaction, text)
         else:

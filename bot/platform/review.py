@@ -12,6 +12,7 @@ from bot.platform.answers import acknowledge, whisper
 from bot.platform.cards import numbers
 from bot.platform.forms import correct_form, filled, rule_form, verdict_of
 from bot.platform.house import House
+from bot.platform.mending import Mending
 from bot.platform.rights import Rights
 from bot.record import title
 from bot.store.cases import Case
@@ -27,7 +28,7 @@ class Review:
     """Every act checks the role first; who and when stands in the audit trail."""
 
     def __init__(self, house: House, rights: Rights) -> None:
-        self._house, self._rights = house, rights
+        self._house, self._rights, self._mending = house, rights, Mending(house)
 
     async def _case(self, interaction: discord.Interaction, argument: str) -> Case | None:
         """The case of a press by someone who may; None where a clear no was said."""
@@ -54,7 +55,8 @@ class Review:
 
     async def undo(self, interaction: discord.Interaction, argument: str, _values: list[str]) -> None:
         if case := await self._case(interaction, argument):
-            entry = await self._house.desk.undo(str(interaction.user.id), case.id)
+            async with self._mending.around(case):
+                entry = await self._house.desk.undo(str(interaction.user.id), case.id)
             if entry is None:
                 await whisper(interaction, self._say("nothing_to_undo", case=case.id))
                 return
@@ -127,7 +129,8 @@ class Review:
         elif not words:
             await whisper(interaction, self._say("no_words"))
         else:
-            await self._house.desk.rule(case.id, verdict, words, str(interaction.user.id))
+            async with self._mending.around(case):
+                await self._house.desk.rule(case.id, verdict, words, str(interaction.user.id))
             await self._done(interaction, case, self._say("done_rule", case=case.id))
 
 

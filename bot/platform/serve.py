@@ -37,6 +37,7 @@ SWITCH_SECONDS = 0.001
 LAG_EVERY = 0.05
 EVENT_TASK = "discord"
 DAY_MILLISECONDS = 86_400_000
+LOOKED_AT = 20  # cards, the last touched ones
 PURGED_EVERY = 3600.0
 BAD_TOKEN = (
     "the platform refused the token: it is wrong, was reset or revoked; make a new one in the developer portal"
@@ -213,6 +214,8 @@ async def _after(house: House, client: Watchglass, step: Step) -> None:
         await asyncio.sleep(TRIES_PAUSE)
     elif step.triage is not None and (step.triage.items or step.triage.interest.queued):
         house.touch(*(item.case for item in step.triage.items if item.case is not None))
+        if step.triage.amended:  # somebody counts for another case from now on
+            house.touch(*await house.views.carded(LOOKED_AT))
         client.notes.look()
 
 

@@ -24,6 +24,8 @@ class Accepted(Frozen):
 
 
 COLUMNS = ", ".join(Accepted.model_fields)
+# What is read again has an answer that stands: nobody waits for the new one since the day of the question.
+UNSEEN = "NOT EXISTS (SELECT 1 FROM replies WHERE replies.message_id = inbox.message_id AND reply_id IS NOT NULL)"
 
 
 class InboxTable:
@@ -88,10 +90,13 @@ class InboxTable:
 
     async def oldest_waiting(self) -> int | None:
         """When the message that waits longest came, in milliseconds UTC."""
-        rows = await self._database.rows("SELECT MIN(received_at) FROM inbox WHERE state = 'waiting'")
+        rows = await self._database.rows(f"SELECT MIN(received_at) FROM inbox WHERE state = 'waiting' AND {UNSEEN}")
         return None if rows[0][0] is None else int(rows[0][0])
 
     async def waiting_by_channel(self) -> list[tuple[str, int, int]]:
         """Channel, arrival of its oldest waiting message in milliseconds UTC, and how many wait there."""
-        sql = "SELECT channel, MIN(received_at), COUNT(*) FROM inbox WHERE state = 'waiting' GROUP BY channel"
+        sql = (
+            "SELECT channel, MIN(received_at), COUNT(*) FROM inbox"
+            f" WHERE state = 'waiting' AND {UNSEEN} GROUP BY channel"
+        )
         return [(str(row[0]), int(row[1]), int(row[2])) for row in await self._database.rows(sql)]

@@ -65,6 +65,17 @@ class ReplyTable:
         rows = await self._database.rows(sql, (key,))
         return Reply.model_validate(dict(rows[0])) if rows else None
 
+    async def told(self, case: int, since: int, limit: int) -> list[Reply]:
+        """The last answers about a case that stand in a channel and whose words are still kept. `since` in
+        milliseconds UTC."""
+        sql = (
+            f"{SELECT} WHERE inbox.message_id IN (SELECT message_id FROM tags WHERE case_id = ? AND tagged_at >= ?"
+            " AND kind <> 'correction') AND inbox.text <> '' AND inbox.state = 'done' AND COALESCE(removed, 0) = 0"
+            " AND token IS NULL ORDER BY inbox.rowid DESC LIMIT ?"
+        )
+        rows = await self._database.rows(sql, (case, since, limit))
+        return [Reply.model_validate(dict(row)) for row in rows]
+
     async def expect(self, message_id: str, channel: str, token: str, subject_id: str | None) -> None:
         """Notes how a command is to be answered, before it is accepted."""
         sql = (
@@ -119,7 +130,7 @@ class ReplyTable:
             known = Reply.model_validate(dict(rows[0]))
             await self._stands(transaction, message_id, known.channel, known.reply_id)
             await transaction.run("UPDATE replies SET place = ? WHERE message_id = ?", (place, message_id))
-            await transaction.run("DELETE FROM outbox WHERE message_id = ?", (message_id,))
+            await transaction.run("DELETE FROM outbox WHERE message_id = ? AND news = 0", (message_id,))
             await untag(transaction, message_id)
             sql = (
                 "UPDATE inbox SET text = ?, urgent = ?, state = 'waiting', attempts = 0, starts = 0, error = NULL"
@@ -144,8 +155,13 @@ async def untag(transaction: Transaction, message_id: str) -> list[int]:
     """Takes a message out of its cases; returns those that nobody asks about any more."""
     rows = await transaction.rows("SELECT DISTINCT case_id FROM tags WHERE message_id = ?", (message_id,))
     await transaction.run("DELETE FROM tags WHERE message_id = ?", (message_id,))
+    return await recount(transaction, [int(row[0]) for row in rows if row[0] is not None])
+
+
+async def recount(transaction: Transaction, cases: list[int]) -> list[int]:
+    """Counts who asks about cases that lost a message; returns those that nobody asks about any more."""
     left = []
-    for case in [int(row[0]) for row in rows if row[0] is not None]:
+    for case in cases:
         counted = await transaction.rows("SELECT COUNT(DISTINCT author_key) FROM tags WHERE case_id = ?", (case,))
         people = int(counted[0][0])
         sql = "UPDATE cases SET people = ?, state = CASE WHEN ? = 0 AND state = ? THEN ? ELSE state END WHERE id = ?"
