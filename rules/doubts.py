@@ -8,7 +8,7 @@ from rules.catalogue import Role
 from rules.chemistry.chemistry import Preserved
 from rules.hazards import alkaline
 from rules.hazards.sun import perhaps_meant
-from rules.recipe import Circumstance, Claim, Line, Recipe, Site, Unit
+from rules.recipe import Amount, Circumstance, Claim, Line, Recipe, Site, Unit
 
 
 def not_understood(recipe: Recipe) -> tuple[int, ...]:
@@ -16,7 +16,7 @@ def not_understood(recipe: Recipe) -> tuple[int, ...]:
     return tuple(i for i, line in enumerate(recipe.lines) if line.substance is None)
 
 
-HELPER_PERCENT, CHOICE_PERCENT = 1.0, 5.0
+HELPER_PERCENT, CHOICE_PERCENT = 1.2, 5.0  # a little above 1 for lists that do not quite add up
 # Names of things that go in by drops, whichever kind it is: they neither preserve, colour nor bring water that counts.
 SCENT_WORDS = frozenset({"fragrance", "parfum", "aroma", "scent", "perfume", "flavor", "flavour", "flavoring"})
 
@@ -48,7 +48,7 @@ def of_lines(case: Case) -> str | None:
 
 
 def _too_little(case: Case, index: int) -> bool:
-    """Up to 1 % of a weighed, preserved formula: a helper by its trade name; up to 5 % where "or" names a known one.
+    """About 1 % of a weighed, preserved formula: a helper by its trade name; up to 5 % where "or" names a known one.
 
     It is named as not understood all the same. Never at eyes, lips or in the mouth, nor on those who are fragile.
     Common practice, no source.
@@ -87,4 +87,9 @@ def _only_dose_is_open(case: Case) -> bool:
     if (case.at(Site.EYE_AREA) and case.left_on) or case.when(Circumstance.INFANT):
         return False
     added = [i for i in case.ingredients if i.has(Role.PRESERVATIVE)]
-    return bool(added) and all(i.line.amount is None for i in added)
+    return bool(added) and all(i.line.amount is None or _range_of_percents(i.line.amount) for i in added)
+
+
+def _range_of_percents(amount: Amount) -> bool:
+    """ "At 0.5 to 1 %": what a data sheet says, and no slip of a spoon."""
+    return amount.unit is Unit.PERCENT and amount.written is not None and amount.written[0] < amount.written[1]

@@ -44,10 +44,12 @@ def _claims(case: Case) -> Iterator[Finding]:
 
 def _sanitiser(case: Case) -> Iterator[Finding]:
     alcohol = case.chemistry.vapour.alcohol_percent
+    # "Alcohol" and no more is counted as the weakest spirit: that it is too weak is then no firm finding.
+    guessed = any(i.substance.id == "alcohol" and i.line.strength is None for i in case.ingredients)
     if case.made_as("hand_sanitiser") and alcohol.best < SANITISER_PERCENT:
         yield finding(
             Hazard.INEFFECTIVE,
-            Severity.FIX,
+            Severity.NOTE if guessed else Severity.FIX,
             "sanitiser_too_weak",
             "buy_tested_antiseptic",
             Basis.COMPUTED,

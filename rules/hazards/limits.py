@@ -14,6 +14,7 @@ from rules.law import LimitRow
 from rules.recipe import Site
 
 SEVERAL_TIMES = 3.0
+SCALE = 1.03  # what a kitchen scale and a rounded batch can be off by: common practice
 STRICTER = frozenset({Site.FACE, Site.LIPS, Site.EYE_AREA, Site.MOUTH})
 FOLLOWS = {Jurisdiction.UK: (Jurisdiction.UK, Jurisdiction.EU)}  # retained law, as the law tables have it
 
@@ -47,7 +48,7 @@ def _places(case: Case) -> tuple[Site, ...]:
 
 
 def _severity(case: Case, row: LimitRow, counted: Interval) -> Severity | None:
-    if counted.low <= row.percent:
+    if counted.low <= SCALE * row.percent:
         return Severity.NOTE if counted.best > row.percent else None
     several = row.percent > 0 and counted.low > SEVERAL_TIMES * row.percent
     if several and row.carries_avoid and (case.at_mucosa or (case.left_on and case.on_skin)):
@@ -65,7 +66,7 @@ def _over(case: Case, substance: str, row: LimitRow) -> Finding | None:
         severity = Severity.FIX if far else Severity.NOTE
         reason = "over_limit_elsewhere"
     else:
-        reason = "over_limit_perhaps" if counted.low <= row.percent else "over_limit"
+        reason = "over_limit_perhaps" if counted.low <= SCALE * row.percent else "over_limit"
         if row.basis is Basis.COMMON_PRACTICE:
             reason = "over_usual_ceiling"
     return finding(
