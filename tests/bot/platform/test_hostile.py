@@ -29,7 +29,7 @@ async def test_odd_names_ping_nobody_and_carry_no_markup(stage: Stage, text: str
 
 async def test_a_long_recipe_is_answered_within_the_limits_everywhere(stage: Stage) -> None:
     lines = ", ".join(f"{number} tbsp curious root number {number} from the far market" for number in range(1, 130))
-    text = f"Face cream: 1 crayon, {lines}"[:5900]
+    text = f"Face cream: 1 crayon, {lines}"[:6000]
     reply = await stage.reply(stage.fan().asks(stage.square, text))
     assert len(reply.content) <= 2000
     pressed = stage.fan("tin-lantern").presses(reply, "numbers")
