@@ -23,7 +23,10 @@ def amend(last: Recipe, fragment: Recipe) -> Recipe | None:
         if place is None:
             lines.append(said.model_copy(update={"alternative_of": None}))
         elif said.amount is not None:
-            lines[place] = lines[place].model_copy(update={"amount": said.amount, "as_written": said.as_written})
+            told = {"amount": said.amount, "as_written": said.as_written}
+            if said.strength is not None:
+                told["strength"] = said.strength
+            lines[place] = lines[place].model_copy(update=told)
     changes: dict[str, object] = {"lines": tuple(lines)}
     for field in ("product", "sites", "contact", "keeping"):
         said_now, said_before = getattr(fragment, field), getattr(last, field)

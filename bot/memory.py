@@ -64,7 +64,7 @@ class Memory:
             ruling = None
         covered_at = await self._episodes.address_of(case)
         history = history.model_copy(update=known)
-        return Recollection(case=case, history=history, ruling=ruling, covered_at=covered_at)
+        return Recollection(case=case, history=history, ruling=ruling, covered_at=covered_at, again=bool(asked))
 
     def _variant(self, wanted: Sketch, found: list[tuple[float, int]]) -> Variant | None:
         case = self._index.variant(wanted, found)

@@ -35,12 +35,13 @@ class Reads(Protocol):
 
 class Recollection(Frozen):
     """What is known of a recipe before this message: its case, its history, a ruling that reaches it,
-    and the address of an episode that covered it."""
+    and the address of an episode that covered it. `again`: the same author had it judged before."""
 
     case: int | None = None
     history: History = History(people=1)
     ruling: Ruling | None = None
     covered_at: str | None = None
+    again: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,13 +81,14 @@ class Triage(Frozen):
 
 
 class Judged(Frozen):
-    """The heavy half: what the text says and what the rules make of it."""
+    """The heavy half: what the text says and what the rules make of it. `asked`: the author was asked about it."""
 
     reading: Reading
     recipes: tuple[Recipe, ...]
     assessments: tuple[Assessment, ...]
     sketches: tuple[Sketch, ...]
     amended: bool
+    asked: bool = False
 
 
 def triage(
@@ -105,7 +107,15 @@ def weigh(reading: Reading, last: Recipe | None, jurisdiction: Jurisdiction, jud
     assess = judge or _rules
     assessments = tuple(assess(recipe, jurisdiction) for recipe in recipes)
     sketches = tuple(map(sketch, recipes, assessments))
-    return Judged(reading=reading, recipes=recipes, assessments=assessments, sketches=sketches, amended=amended)
+    return Judged(
+        reading=reading,
+        recipes=recipes,
+        assessments=assessments,
+        sketches=sketches,
+        amended=amended,
+        asked=Note.ANSWERED in reading.notes
+        or (amended and last is not None and assess(last, jurisdiction).question is not None),
+    )
 
 
 def conclude(
@@ -160,7 +170,8 @@ def _item(
     phrases: Phrases,
 ) -> Item:
     recipe, assessment, known = judged.recipes[index], judged.assessments[index], judged.sketches[index]
-    scene = Scene.of(recipe, assessment, phrases)
+    once = judged.asked or recollection.again
+    scene = Scene.of(recipe, _without_question(assessment) if once else assessment, phrases)
     return Item(
         recipe=recipe,
         assessment=assessment,
@@ -173,6 +184,11 @@ def _item(
         reply=_reply(scene, judged.reading.notes, recollection),
         more=long_reply(scene, jurisdiction, recollection.ruling) if context.with_more else "",
     )
+
+
+def _without_question(assessment: Assessment) -> Assessment:
+    """For the words only: nobody is asked twice about one recipe, whether or not there was an answer."""
+    return assessment.model_copy(update={"question": None, "asked_about": None})
 
 
 def _reply(scene: Scene, notes: frozenset[Note], recollection: Recollection) -> str:

@@ -73,6 +73,7 @@ class Note(StrEnum):
     UNKNOWN_LANGUAGE = "unknown_language"
     USE_GUESSED = "use_guessed"  # nothing names the product; its kind was guessed from what goes in
     SEVERAL_RECIPES = "several_recipes"
+    ANSWERED = "answered"  # the author has answered a question about it, by a button
 
 
 class Reading(Frozen):

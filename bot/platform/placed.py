@@ -6,7 +6,7 @@ from functools import lru_cache
 
 from bot.triage import Reads
 from bot.words.phrases import languages, load_phrases
-from nlp.reading import Reading
+from nlp.reading import Note, Reading
 from rules.recipe import Site
 
 
@@ -41,6 +41,7 @@ class PlacedReader:
         question = reading.question
         return reading.model_copy(
             update={
+                "notes": reading.notes | {Note.ANSWERED},
                 "recipes": tuple(recipe.model_copy(update={"sites": (place,)}) for recipe in reading.recipes),
                 "question": question and question.model_copy(update={"sites": (place,)}),
             }

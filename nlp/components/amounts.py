@@ -155,10 +155,11 @@ def _without_unit(words: Words, at: int, number: Number, lexicon: Lexicon) -> Me
     if words.at(after) in lexicon.other_units and not _times(words, after):
         return Measure(at, after + 1, number.low, number.best, number.high, None, size=True)
     if _times(words, after):
-        inner = _measure_at(words, after + 1, lexicon)
-        if inner and inner.unit:
+        each = number_at(words, after + 1, lexicon)
+        unit, end = _unit_at(words, _skip(words, each.end, lexicon), lexicon) if each else (None, at)
+        if each and unit:
             times = number.best
-            return replace(inner, start=at, low=inner.low * times, best=inner.best * times, high=inner.high * times)
+            return Measure(at, end, each.low * times, each.best * times, each.high * times, unit)
     if words.at(at) in ("a", "an") and number.exact and number.best == 1:
         return None
     return Measure(at, number.end, number.low, number.best, number.high, None, number.exact)
