@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import base64
 import binascii
+import os
 import re
 import shutil
 import stat
@@ -18,6 +19,7 @@ from bot.settings import Settings, SettingsError, config_file, load_settings
 from bot.store.backup import examine, key_file
 from bot.store.errors import StoreError
 from bot.store.migrate import steps
+from bot.words.clean import cut
 from rules.recipe import Frozen
 
 MEGABYTE = 1_000_000
@@ -26,6 +28,7 @@ OLDEST_CLOCK = datetime(2025, 1, 1, tzinfo=UTC)
 CLOCK_MARGIN_MS = 120_000
 PART = re.compile(r"[A-Za-z0-9_-]+")
 OTHERS = stat.S_IRWXG | stat.S_IRWXO
+LONGEST = 300
 PROBE = "Lip balm: 1 tbsp beeswax, 2 tbsp coconut oil"
 
 
@@ -53,7 +56,7 @@ def look_round(db: Path | None, now: int, *, quick: bool = False) -> list[Look]:
         settings = load_settings(db=db)
     except SettingsError as error:
         return looks + [Look(mark=Mark.BAD, about="settings", says=fault) for fault in error.faults]
-    for part in (_settings, _token, _disk, _key):
+    for part in (_settings, _token, _permissions, _disk, _key):
         looks += part(settings)
     looks += _database(settings.database, now, quick)
     looks.append(_clock(now))
@@ -106,14 +109,46 @@ def token_form(token: str) -> bool:
         return False
 
 
-def _disk(settings: Settings) -> Iterator[Look]:
-    folder = settings.database.absolute().parent
+def _folder(database: Path) -> Path:
+    """Where the database stands or will stand: the nearest folder that is there."""
+    folder = database.absolute().parent
     while not folder.is_dir():
         folder = folder.parent
+    return folder
+
+
+def _permissions(settings: Settings) -> Iterator[Look]:
+    """Of the files: this user must write them, and nobody else read them. Those on the platform `/status` tells."""
+    database, folder = settings.database, _folder(settings.database)
+    found = []
+    if not os.access(folder, os.W_OK | os.X_OK):
+        says = f"this user may not write in {folder}; give the folder to the service's user, or set WATCHGLASS_DB"
+        found.append((Mark.BAD, says))
+    if database.is_file() and not os.access(database, os.R_OK | os.W_OK):
+        found.append((Mark.BAD, f"this user may not write {database}; chown it to the service's user"))
+    if database.is_file() and database.stat().st_mode & OTHERS:
+        found.append((Mark.WARN, f"others may read {database}; chmod 600 it"))
+    for mark, says in found or [(Mark.OK, f"this user may write in {folder}")]:
+        yield Look(mark=mark, about="permissions", says=says)
+
+
+def _disk(settings: Settings) -> Iterator[Look]:
+    folder = _folder(settings.database)
     free = shutil.disk_usage(folder).free
-    mark = Mark.BAD if free < LEAST_FREE else Mark.WARN if free < ENOUGH_FREE else Mark.OK
-    todo = "" if mark is Mark.OK else "; free some space, or move the database"
-    yield Look(mark=mark, about="disk", says=f"{free // MEGABYTE} MB free at {folder}{todo}")
+    held = settings.database.stat().st_size if settings.database.is_file() else 0
+    yield disk_look(folder, free, held)
+
+
+def disk_look(folder: Path, free: int, held: int) -> Look:
+    """Bytes free and bytes that the database holds: its daily rewriting needs twice that for a while."""
+    mark, todo = Mark.OK, ""
+    if free < max(ENOUGH_FREE, 2 * held):
+        mark, todo = Mark.WARN, "; free some space, or move the database"
+    if held and free < 2 * held:
+        todo = f"; the daily rewriting needs {2 * held // MEGABYTE} MB: free some space, or move the database"
+    if free < LEAST_FREE:
+        mark = Mark.BAD
+    return Look(mark=mark, about="disk", says=f"{free // MEGABYTE} MB free at {folder}{todo}")
 
 
 def _key(settings: Settings) -> Iterator[Look]:
@@ -165,7 +200,8 @@ def _guarded(about: str, look: Callable[[], str]) -> Look:
     try:
         return Look(mark=Mark.OK, about=about, says=look())
     except Exception as error:
-        says = f"{type(error).__name__}: {error}; install the program again"
+        said = cut(" ".join(str(error).split()), LONGEST)  # a library's message may be a page
+        says = f"{type(error).__name__}: {said}; install the program again"
         return Look(mark=Mark.BAD, about=about, says=says)
 
 
@@ -174,7 +210,7 @@ def _tables() -> str:
 
     report = check_tables()
     if report.faults:
-        raise ValueError(report.faults[0])
+        raise ValueError(" ".join(report.faults[:2]))
     return "every table loads, and nothing is missing"
 
 

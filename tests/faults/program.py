@@ -44,12 +44,14 @@ def without_override() -> None:
     ctypes.CDLL(None).prctl(drop, override, 0, 0, 0)
 
 
-async def watchglass(*arguments: str, as_root: bool = True, **extra: str) -> tuple[int, str, str]:
-    """Runs one command to its end: exit code, output, complaints."""
+async def watchglass(
+    *arguments: str, as_root: bool = True, home: Path | None = None, **extra: str
+) -> tuple[int, str, str]:
+    """Runs one command to its end: exit code, output, complaints. `home` holds the packages to run, where not these."""
     running = await asyncio.create_subprocess_exec(
         sys.executable, "-c", COMMAND, *arguments,
         env=environment(**extra), stdout=asyncio.subprocess.PIPE, stderr=asyncio.subprocess.PIPE,
-        preexec_fn=None if as_root else without_override,
+        preexec_fn=None if as_root else without_override, cwd=home,
     )  # fmt: skip
     out, complaints = await asyncio.wait_for(running.communicate(), 120)
     return running.returncode or 0, out.decode(), complaints.decode()
