@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import asyncio
 import logging
-from collections.abc import Iterator
+from collections.abc import AsyncIterator, Sequence
 
 import discord
 
 from bot.platform.house import House
 from bot.platform.intake import Intake
-from bot.platform.outcome import outcome_of, permissions
+from bot.platform.outcome import outcome_or_fault, permissions
 from bot.store.errors import StoreError
 
 log = logging.getLogger(__name__)
@@ -96,7 +96,7 @@ class CatchUp:
 
     async def _read(self, since: int) -> None:
         """Every channel that has posts after `since` (an id); those that fail are tried again a few times."""
-        left, todo = self._house.settings.catch_up_messages, list(self._channels(since))
+        left, todo = self._house.settings.catch_up_messages, [channel async for channel in self._channels(since)]
         for tries in range(TRIES):
             failed: list[Readable] = []
             for channel in todo:
@@ -105,7 +105,7 @@ class CatchUp:
                 except StoreError:
                     raise
                 except Exception as error:
-                    log.warning("channel %d could not be caught up: %s", channel.id, outcome_of(error).value)
+                    log.warning("channel %d could not be caught up: %s", channel.id, outcome_or_fault(error).value)
                     failed.append(channel)
             if left <= 0:
                 log.warning("catching up stopped at %d posts", self._house.settings.catch_up_messages)
@@ -114,15 +114,25 @@ class CatchUp:
             todo = failed
             await asyncio.sleep(1.0 + tries)
 
-    def _channels(self, since: int) -> Iterator[Readable]:
+    async def _channels(self, since: int) -> AsyncIterator[Readable]:
         for guild in self._client.guilds:
-            channels: list[Readable] = [*guild.text_channels, *guild.voice_channels, *guild.threads]
-            for channel in channels:
+            channels: list[object] = [*guild.text_channels, *guild.voice_channels, *guild.threads]
+            # A server that says nothing of its channels is asked.
+            for channel in channels or await self._asked(guild):
+                if not isinstance(channel, Readable):
+                    continue
                 allowed = permissions(channel)
                 readable = allowed is None or (allowed.view_channel and allowed.read_message_history)
                 # No last post may also mean that the server does not say it.
                 if readable and (channel.last_message_id is None or channel.last_message_id > since):
                     yield channel
+
+    async def _asked(self, guild: discord.Guild) -> Sequence[discord.abc.GuildChannel]:
+        try:
+            return await guild.fetch_channels()
+        except discord.HTTPException as error:
+            log.warning("the channels of a server are not known: %s", outcome_or_fault(error).value)
+            return ()
 
     async def _channel(self, channel: Readable, since: int, limit: int) -> int:
         """How many posts were read."""

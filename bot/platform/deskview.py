@@ -13,7 +13,7 @@ from bot.platform.cardpicture import CardPicture, drawn, picture_of
 from bot.platform.cards import CardText, card_embed, card_text, card_view
 from bot.platform.house import House
 from bot.platform.notices import Notices
-from bot.platform.outcome import Outcome, outcome_of, permissions
+from bot.platform.outcome import Outcome, outcome_or_fault, permissions
 from bot.store.cases import Case, CaseState
 from bot.store.errors import StoreError
 from bot.store.views import Card
@@ -50,6 +50,7 @@ class DeskView:
     def __init__(self, house: House, client: discord.Client, notices: Notices) -> None:
         self._house, self._client, self._notices = house, client, notices
         self._pause = SHORTEST
+        self._refused: set[int] = set()
 
     async def run(self) -> None:
         """For ever; ends when cancelled. Trouble on the platform makes it wait, never lose a card."""
@@ -66,7 +67,7 @@ class DeskView:
                 await self._wait()
                 continue
             except Exception as error:
-                outcome = outcome_of(error)
+                outcome = outcome_or_fault(error)
                 log.warning("desk: %s (%s)", outcome.value, type(error).__name__)
                 if outcome is Outcome.FORBIDDEN:
                     await self._notices.no_permission(str(self._house.settings.desk_channel), [])
@@ -92,13 +93,30 @@ class DeskView:
         self._house.touch(*await self._house.views.carded(ALL))
 
     async def _catch_up(self) -> None:
-        while new := await self._house.views.without_card(AT_ONCE):
+        while new := await self._new():
             for number in new:
-                await self._show(number)
+                await self._try(number)
         while self._house.dirty:
             number = next(iter(self._house.dirty))
-            await self._show(number)
+            await self._try(number)
             self._house.dirty.discard(number)
+
+    async def _new(self) -> list[int]:
+        found = await self._house.views.without_card(AT_ONCE + len(self._refused))
+        return [number for number in found if number not in self._refused]
+
+    async def _try(self, number: int) -> None:
+        """A card that is refused, or that we cannot make, holds up no other."""
+        try:
+            await self._show(number)
+        except StoreError:
+            raise
+        except Exception as error:
+            if outcome_or_fault(error) is not Outcome.REFUSED:
+                raise
+            self._house.metrics.failures.labels("desk").inc()
+            log.error("the card of case %d was refused: %s", number, type(error).__name__)
+            self._refused.add(number)
 
     async def _show(self, number: int) -> None:
         case = await self._house.desk.cases.get(number)

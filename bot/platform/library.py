@@ -94,7 +94,7 @@ def point_at(settings: Settings) -> None:
 
 
 def complete_events(connection: Any) -> None:
-    """Every event, and every post of a history, is filled in before it is parsed."""
+    """Every event, every post of a history and every channel is filled in before it is parsed."""
     for name, complete in lenient.EVENTS.items():
         connection.parsers[name] = _after(complete, connection.parsers[name])
     make = connection.create_message
@@ -104,6 +104,22 @@ def complete_events(connection: Any) -> None:
         return make(channel=channel, data=data)  # type: ignore[no-any-return]
 
     connection.create_message = create_message
+    fetch, fetch_all = connection.http.get_channel, connection.http.get_all_guild_channels
+
+    async def get_channel(channel_id: int) -> Any:
+        data = await fetch(channel_id)
+        lenient.channel(data)
+        if connection.guilds:
+            data.setdefault("guild_id", connection.guilds[0].id)
+        return data
+
+    async def get_all_guild_channels(guild_id: int) -> Any:
+        found = await fetch_all(guild_id)
+        for data in found:
+            lenient.channel(data)
+        return found
+
+    connection.http.get_channel, connection.http.get_all_guild_channels = get_channel, get_all_guild_channels
 
 
 def _after(complete: lenient.Complete, parse: Callable[[Any], None]) -> Callable[[Any], None]:

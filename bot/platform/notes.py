@@ -9,7 +9,7 @@ import discord
 
 from bot.platform.house import House
 from bot.platform.notices import Notices
-from bot.platform.outcome import Outcome, outcome_of
+from bot.platform.outcome import Outcome, outcome_or_fault
 from bot.platform.tongue import of_place
 from bot.queue.likeness import LIKE, likeness
 from bot.store.cases import Case
@@ -55,7 +55,7 @@ class Notes:
                 log.error("notes: %s", error)
                 await self._again()
             except Exception as error:
-                outcome = outcome_of(error)
+                outcome = outcome_or_fault(error)
                 log.warning("notes: %s (%s)", outcome.value, type(error).__name__)
                 if outcome is Outcome.FORBIDDEN:
                     await self._notices.no_permission(str(self._house.settings.notes_channel), [])

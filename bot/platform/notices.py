@@ -7,7 +7,7 @@ import logging
 import discord
 
 from bot.platform.house import House
-from bot.platform.outcome import outcome_of
+from bot.platform.outcome import outcome_or_fault
 
 log = logging.getLogger(__name__)
 
@@ -57,6 +57,6 @@ class Notices:
             try:
                 await place.send(words)
             except Exception as error:
-                log.warning("a notice could not be told: %s", outcome_of(error).value)
+                log.warning("a notice could not be told: %s", outcome_or_fault(error).value)
             else:
                 return

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import logging
 from enum import Enum
 
 import aiohttp
 import discord
+
+log = logging.getLogger(__name__)
 
 
 class Outcome(Enum):
@@ -29,6 +32,15 @@ def outcome_of(error: Exception) -> Outcome:
     if isinstance(error, (OSError, aiohttp.ClientError, TimeoutError)):
         return Outcome.LATER
     raise error
+
+
+def outcome_or_fault(error: Exception) -> Outcome:
+    """The same for a part that must go on: a fault of ours is logged, and what met it is not tried again."""
+    try:
+        return outcome_of(error)
+    except Exception:
+        log.error("a fault of ours: %s", type(error).__name__, exc_info=error)
+        return Outcome.REFUSED
 
 
 def needed(channel: object) -> tuple[str, ...]:

@@ -9,7 +9,7 @@ import time
 import discord
 
 from bot.platform.house import House
-from bot.platform.outcome import outcome_of
+from bot.platform.outcome import outcome_or_fault
 from bot.platform.tongue import of_place
 from bot.words.phrases import load_phrases
 
@@ -66,4 +66,4 @@ class Patience:
         try:
             await request  # type: ignore[misc]
         except Exception as error:
-            log.info("a sign of patience was not shown: %s", outcome_of(error).value)
+            log.info("a sign of patience was not shown: %s", outcome_or_fault(error).value)

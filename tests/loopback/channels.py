@@ -11,6 +11,7 @@ from tests.loopback.gateway import GUILDS
 from tests.loopback.limits import check_message
 from tests.loopback.messages import Messages, body_of
 from tests.loopback.permissions import Allow
+from tests.loopback.sparse import sparse_channel
 from tests.loopback.world import FORUM, PUBLIC_THREAD, Channel, Json, World
 
 
@@ -35,7 +36,10 @@ class Channels:
         ]
 
     async def fetch(self, request: web.Request) -> web.Response:
-        return web.json_response(self.messages.seen_channel(request).payload())
+        return web.json_response(self._told(self.messages.seen_channel(request)))
+
+    def _told(self, channel: Channel) -> Json:
+        return sparse_channel(channel.payload()) if self.platform.gateway.few_words else channel.payload()
 
     async def start_post(self, request: web.Request) -> web.Response:
         """A forum post with its first message, or a bare thread in a text channel."""
@@ -108,7 +112,7 @@ class Channels:
         return web.json_response(self.world.guild_payload())
 
     async def guild_channels(self, request: web.Request) -> web.Response:
-        found = [c.payload() for c in self.world.channels.values() if c.type != PUBLIC_THREAD]
+        found = [self._told(c) for c in self.world.channels.values() if c.type != PUBLIC_THREAD]
         return web.json_response(found)
 
     async def guild_roles(self, request: web.Request) -> web.Response:

@@ -18,12 +18,17 @@ def sparse(name: str, data: Json) -> Json:
     if name == "READY":
         return {"user": _user(data["user"]), "session_id": data["session_id"], "guilds": data["guilds"]}
     if name == "GUILD_CREATE":
-        return {"id": data["id"], "channels": [_kept(channel, CHANNEL) for channel in data["channels"]]}
+        return {"id": data["id"]}
     if name in ("MESSAGE_CREATE", "MESSAGE_UPDATE"):
         return _message(data)
     if name == "INTERACTION_CREATE":
         return _interaction(data)
     return data
+
+
+def sparse_channel(data: Json) -> Json:
+    """What a request for a channel brings."""
+    return _kept(data, CHANNEL)
 
 
 def _kept(data: Json, names: set[str]) -> Json:

@@ -9,6 +9,7 @@ import pytest
 from matplotlib import image
 
 from tests.bot.platform.stage import BALM, CRAYON, MIST, Stage
+from tests.loopback.faults import Fault
 from tests.loopback.permissions import Allow
 
 ACTS = ("take", "correct", "rule", "drop", "undo")
@@ -269,3 +270,15 @@ async def test_pictures_are_drawn_beside_the_loop_and_beside_the_reading(stage: 
     """A picture takes over a tenth of a second, and nobody may wait for it."""
     await queued(stage)
     assert any(thread.name.startswith("drawing") for thread in threading.enumerate())
+
+
+async def test_a_card_that_the_platform_refuses_holds_up_no_other(stage: Stage) -> None:
+    sends = rf"^POST /channels/{stage.desk.id}/messages$"
+    stage.platform.faults.add(Fault(sends, 400, {"code": 50035, "message": "Invalid Form Body"}, times=2))
+    await stage.reply(stage.fan().asks(stage.square, CRAYON))
+    await stage.until(lambda: stage.platform.sent(f"/channels/{stage.desk.id}/messages"))
+    stage.platform.faults.script.clear()
+    await stage.reply(stage.fan("tin-lantern").asks(stage.side, "Eye shadow: 1 tbsp shea butter, 2 tsp craft glitter"))
+    await stage.card("Case 2")
+    await stage.restart()
+    await stage.card("Case 1")
