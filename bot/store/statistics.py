@@ -68,14 +68,15 @@ class StatisticsTable:
 
     async def reply_times(self, since: int, until: int) -> Spread:
         """From acceptance to delivery of the first answer."""
+        at = "(SELECT ms FROM took ORDER BY ms LIMIT 1 OFFSET (SELECT {} FROM many))"
         sql = (
-            "SELECT sent_at - tagged_at FROM tags JOIN outbox ON outbox.message_id = tags.message_id AND part = 0"
-            " WHERE recipe_index = 0 AND sent_at IS NOT NULL AND tagged_at >= ? AND tagged_at < ? ORDER BY 1"
+            "WITH took (ms) AS MATERIALIZED (SELECT MAX(0, sent_at - tagged_at) FROM tags JOIN outbox"
+            " ON outbox.message_id = tags.message_id AND part = 0 WHERE recipe_index = 0 AND sent_at IS NOT NULL"
+            " AND tagged_at >= ? AND tagged_at < ?), many (n) AS MATERIALIZED (SELECT COUNT(*) FROM took)"
+            f" SELECT n, {at.format('n / 2')}, {at.format('(n - 1) * 19 / 20')} FROM many"
         )
-        times = [max(0, int(row[0])) for row in await self._database.rows(sql, (since, until))]
-        if not times:
-            return Spread(count=0, median=None, most=None)
-        return Spread(count=len(times), median=times[len(times) // 2], most=times[(len(times) - 1) * 19 // 20])
+        count, median, most = (await self._database.rows(sql, (since, until)))[0]
+        return Spread(count=count, median=median, most=most)
 
     async def waiting(self) -> dict[str, int]:
         """What waits now: cases by state."""
