@@ -11,7 +11,7 @@ from rules.chemistry.preservatives import preservatives
 from rules.chemistry.saponification import LYES, NAOH_PER_KOH, POTASH_PURITY, saponification_rows
 from rules.hazards.delicate import RETINOIDS
 from rules.law import load_law
-from rules.recipe import Amount, Circumstance, Contact, Unit
+from rules.recipe import Amount, Circumstance, Contact, Site, Unit
 
 ALSO_FOR_SKIN = ("salicylic_acid", "sodium_salicylate")  # asked about as an exfoliant, not as a preservative
 SUPERFAT = 0.05  # of the fat is left unsaponified: common practice
@@ -33,6 +33,24 @@ def sun_above(substance_id: str, contact: Contact | None) -> Answer | None:
     if oil is None or oil.phototoxic is None or contact is Contact.RINSE_OFF:
         return None
     return Answer(reason="sun_above", yes=None, facts={"limit": oil.phototoxic}, sources=(oil.source,))
+
+
+def constituent_bound(substance_id: str, site: Site | None, contact: Contact | None) -> Answer | None:
+    """The percent of an oil at which a limited constituent reaches its limit, by the published range of its share."""
+    row = load_law().constituents.get(substance_id)
+    if row is None or contact is Contact.RINSE_OFF:
+        return None
+    bound = row.bound(lips=site is Site.LIPS)
+    limit = row.lips if site is Site.LIPS else row.leave_on
+    return Answer(
+        reason="constituent_bound" if row.low < row.high else "constituent_point",
+        yes=None,
+        facts={
+            "constituent": row.constituent, "share_low": row.low, "share_high": row.high, "limit": limit,
+            "low": round(bound.low, 2), "high": round(bound.high, 2),
+        },
+        sources=(row.source, row.share_source),
+    )  # fmt: skip
 
 
 def not_for(substance_id: str, circumstances: Collection[Circumstance]) -> Answer | None:

@@ -17,7 +17,7 @@ from rules.catalogue import Role, Shelf, load_catalogue
 from rules.products import load_products
 from rules.questions import Answer, banned_in_eu, how_much, may_go, stand_ins, swap
 from rules.recipe import Claim, Contact, Site
-from rules.remarks import in_batch, keeps_from, lye_for, not_for, sun_above
+from rules.remarks import constituent_bound, in_batch, keeps_from, lye_for, not_for, sun_above
 from rules.sources import Checked, Source, load_sources
 
 BLOCKS = 3
@@ -96,23 +96,29 @@ def _of_one(question: Question, name: str, region: Jurisdiction) -> tuple[Answer
     sites = question.sites or (product.sites if product is not None else ())
     kind = question.product
     more: tuple[Answer | None, ...] = ()
+    site = sites[0] if sites else None
     settled = not_for(name, question.circumstances) or lye_for(
         name, question.into or "", question.batch, load_catalogue()
     )
     if settled is not None:
         return (settled,)
     if question.asks is Asks.SWAP and question.old is not None:
-        found = swap(question.old, name, sites[0] if sites else None, region, contact, kind)
-        dose = how_much(name, sites[0] if sites else None, region, contact, product=kind)
+        found = swap(question.old, name, site, region, contact, kind)
+        dose = how_much(name, site, region, contact, product=kind)
         if found.yes is not False and "limit" in dose.facts:
             more = (dose, keeps_from(name))
     elif question.asks is Asks.HOW_MUCH:
-        found = how_much(name, sites[0] if sites else None, region, contact, product=kind)
+        found = how_much(name, site, region, contact, product=kind)
         more = (in_batch(found, question.batch, load_catalogue()), keeps_from(name) if found.known else None)
     else:
         found = _allowed(name, sites, region, contact, question)
     if found.known and found.yes is not False:
-        more = (*more, sun_above(name, contact), banned_in_eu(name, sites[0] if sites else None, region))
+        more = (
+            *more,
+            sun_above(name, contact),
+            constituent_bound(name, site, contact),
+            banned_in_eu(name, site, region),
+        )
     return (found, *(answer for answer in more if answer is not None))
 
 
@@ -174,6 +180,8 @@ def _without_stand_in(question: Question, region: Jurisdiction, phrases: Phrases
 def _sources(answers: tuple[Answer, ...], phrases: Phrases) -> str:
     named = dict.fromkeys(source for answer in answers for source in answer.sources if source in load_sources())
     titles = [_title(load_sources()[source], phrases) for source in named]
+    if len(titles) > 1:  # there is room for their names alone
+        titles = [title.partition(":")[0] for title in titles]
     return phrases.say("frame", "source", sources="; ".join(titles)) if titles else ""
 
 

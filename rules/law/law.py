@@ -10,7 +10,7 @@ from typing import TypeVar
 
 from rules.assessment import Jurisdiction
 from rules.catalogue import Catalogue, load_catalogue
-from rules.law.rows import BanRow, ColourRow, LawRow, LimitRow, Listing, OilRow
+from rules.law.rows import BanRow, ColourRow, ConstituentRow, LawRow, LimitRow, Listing, OilRow
 from rules.law.tables import LawError, cross_check, parse, read_text
 from rules.recipe import Contact, Site
 from rules.sources import load_sources
@@ -50,11 +50,13 @@ class Law:
         limits: Iterable[LimitRow],
         oils: Iterable[OilRow],
         on: date,
+        constituents: Iterable[ConstituentRow] = (),
     ) -> None:
         self._colours = _by_substance(colours, on)
         self._bans = _by_substance(bans, on)
         self._limits = _by_substance(limits, on)
         self.oils = {row.substance: row for row in oils}
+        self.constituents = {row.substance: row for row in constituents}
 
     @staticmethod
     def _of(region: Jurisdiction, rows: list[AnyLaw]) -> list[AnyLaw]:
@@ -119,8 +121,9 @@ def build_law(catalogue: Catalogue, on: date = READ_ON) -> Law:
     colours, faults = parse("colourants", read_text("colourants"), ColourRow)
     bans, ban_faults = parse("prohibited", read_text("prohibited"), BanRow)
     oils, oil_faults = parse("fragrance", read_text("fragrance"), OilRow)
+    constituents, part_faults = parse("constituents", read_text("constituents"), ConstituentRow)
     limits: list[LimitRow] = []
-    faults += ban_faults + oil_faults
+    faults += ban_faults + oil_faults + part_faults
     for name in ("restricted", "preservatives"):
         rows, row_faults = parse(name, read_text(name), LimitRow)
         faults += row_faults + cross_check(name, rows, catalogue, sources)
@@ -128,9 +131,10 @@ def build_law(catalogue: Catalogue, on: date = READ_ON) -> Law:
     faults += cross_check("colourants", colours, catalogue, sources)
     faults += cross_check("prohibited", bans, catalogue, sources)
     faults += cross_check("fragrance", oils, catalogue, sources)
+    faults += cross_check("constituents", constituents, catalogue, sources)
     if faults:
         raise LawError(faults)
-    return Law(colours, bans, limits, oils, on)
+    return Law(colours, bans, limits, oils, on, constituents)
 
 
 @lru_cache(maxsize=4)

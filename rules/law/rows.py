@@ -10,6 +10,7 @@ from pydantic import Field, field_validator
 
 from rules.assessment import Basis, Jurisdiction
 from rules.catalogue.substance import Id
+from rules.interval import Interval
 from rules.recipe import Contact, Frozen, Site
 from rules.sources import Checked
 
@@ -95,6 +96,35 @@ class BanRow(LawRow):
     exempt: tuple[Id, ...] = ()
 
     _sites = field_validator("sites", "exempt", mode="before")(_split)
+
+
+class ConstituentRow(Frozen):
+    """What a limit for one constituent leaves of an oil. `low`, `high`: share of it in the oil, percent.
+
+    `leave_on`, `lips`: its limit, w/w % of the finished product. `share_source`: where the share stands.
+    """
+
+    substance: Id
+    constituent: str
+    low: Annotated[float, Field(gt=0, le=100)]
+    high: Annotated[float, Field(gt=0, le=100)]
+    leave_on: Percent
+    lips: Percent
+    basis: Basis
+    source: Id
+    share_source: Id
+    locator: str
+    checked: Checked
+
+    @property
+    def key(self) -> tuple[str, ...]:
+        return (self.substance,)
+
+    def bound(self, lips: bool) -> Interval:
+        """w/w % of the oil at which the constituent reaches its limit: 100 * limit / share."""
+        limit = 100 * (self.lips if lips else self.leave_on)
+        middle = (self.low + self.high) / 2
+        return Interval(limit / self.high, limit / middle, limit / self.low)
 
 
 class OilRow(Frozen):

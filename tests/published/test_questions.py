@@ -90,6 +90,9 @@ HOW_MUCH = [
     ("how much clove oil can i use in a balm", US, "0.5 %", "Essential Oil Safety"),
     ("how much cinnamon bark oil in lip plumper?", US, "0.07 %", "Essential Oil Safety"),
     ("what is the limit for lime oil in a body spray", US, "0.7 %", "burn in the sun"),
+    # IFRA 49 on citral (lips 0.11, body 0.15 %) over its share of the oil (65 to 85 %), read: 100 x 0.15 / 85
+    ("how much lemongrass oil in a body oil", US, "0.18 to 0.23 %", "citral (65 to 85 %)"),
+    ("how much lemongrass oil in a lip balm", US, "0.13 to 0.17 %", "0.11 %"),
     # SCCS/1681/25, read: tea tree in face creams
     ("how much tea tree oil in a face cream", EU, "0.1 %", "SCCS"),
     # common practice, no source: 1 % on the face; 1 % of a cup is 2.4 g, drops of 0.02 to 0.05 ml
