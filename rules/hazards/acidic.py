@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rules.assessment import Basis, Finding, Hazard, Severity
-from rules.case import Case
-from rules.catalogue import Phase, Role
+from rules.case import Case, Ingredient
+from rules.catalogue import Phase, Role, Shelf
 from rules.hazards.evidence import finding, for_fragile, step_up
 from rules.recipe import Circumstance, Site
 
@@ -46,6 +46,15 @@ def _floor(case: Case) -> tuple[float, Severity] | None:
     return None
 
 
+def _instead(case: Case, acid: Ingredient | None) -> str:
+    """Vinegar and lemon can be thinned and a serum's acid buffered; a peel, pool acid or a douche is left out."""
+    if acid is not None and (acid.has(Role.DISSOLVES_SKIN) or acid.substance.shelf is Shelf.HOUSEHOLD or case.fragile):
+        return "leave_it_out"
+    if case.left_on:
+        return "raise_ph"
+    return "dilute_acid" if acid is not None and acid.substance.phase is Phase.WATER else "leave_it_out"
+
+
 def check(case: Case) -> Iterator[Finding]:
     below = _floor(case)
     if below is None or case.at(Site.BATH):
@@ -59,7 +68,7 @@ def check(case: Case) -> Iterator[Finding]:
         Hazard.PH_TOO_LOW,
         severity,
         "too_acid_left_on" if case.left_on else "acid_rinse",
-        "raise_ph" if case.left_on else "dilute_acid",
+        _instead(case, strongest),
         Basis.COMPUTED,
         "cir_aha",
         "computed",

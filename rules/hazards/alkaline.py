@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from rules.assessment import Basis, Finding, Hazard, Severity
 from rules.case import Case, Ingredient
-from rules.catalogue import Role
+from rules.catalogue import Role, Shelf
 from rules.chemistry.saponification import LYES, lye_in, used_up
 from rules.hazards.evidence import finding, for_fragile, step_up
 from rules.hazards.limits import cause_of
@@ -154,10 +154,16 @@ def _harsh(case: Case) -> Iterator[Finding]:
             harsh,
             Severity.FIX,
             "washing_soda_on_skin",
-            "less_soda",
+            "leave_it_out",
             value=harsh.percent,
             unit="percent",
         )
+
+
+def _never_to_be_soured(case: Case) -> Ingredient | None:
+    """Bleach gives off chlorine with acid, and what cleans ovens boils: nobody is told to add citric acid to those."""
+    found = [i for i in case.ingredients if i.substance.shelf is Shelf.HOUSEHOLD or i.has(Role.OXIDISER)]
+    return max(found, key=lambda i: i.percent.best, default=None)
 
 
 def _by_ph(case: Case) -> Iterator[Finding]:
@@ -167,11 +173,12 @@ def _by_ph(case: Case) -> Iterator[Finding]:
     if ph.best > LEAVE_ON_CEILING:
         severity = Severity.FIX if ph.low > LEAVE_ON_CEILING else Severity.NOTE
         severity = step_up(severity) if ph.low > 11 else severity
+        cause = _never_to_be_soured(case)
         yield _alkaline(
-            None,
+            cause,
             severity,
             "too_alkaline_left_on",
-            "lower_ph",
+            "lower_ph" if cause is None else "leave_it_out",
             value=ph,
             limit=LEAVE_ON_CEILING,
             computed=True,

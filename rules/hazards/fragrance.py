@@ -42,7 +42,7 @@ def _of_oil(case: Case, oil: Ingredient, row: OilRow) -> Finding | None:
         Hazard.OVER_LIMIT,
         severity,
         reason,
-        "use_fewer_drops",
+        "use_fewer_drops" if limit > 0 else "leave_scent_out",
         row.basis,
         row.source,
         cause=oil,

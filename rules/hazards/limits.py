@@ -73,7 +73,7 @@ def _over(case: Case, substance: str, row: LimitRow) -> Finding | None:
         Hazard.OVER_LIMIT,
         severity,
         reason,
-        "use_less",
+        "use_less" if row.percent > 0 else "leave_it_out",
         row.basis,
         row.source,
         cause=cause_of(case, substance),

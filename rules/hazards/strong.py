@@ -68,6 +68,12 @@ def _ceiling(case: Case, row: StrongRow) -> float:
     return row.leave_on if case.left_on else row.rinse_off
 
 
+def _instead(case: Case, row: StrongRow, limit: float) -> str:
+    """Of what may not be there at all, or is all there is, less is no way out."""
+    none = limit == 0 or len(case.composition.portions) == 1
+    return "leave_it_out" if none and row.instead == "use_less" else row.instead
+
+
 def _too_much(case: Case, row: StrongRow) -> Finding | None:
     if row.bath == "yes" and case.at(Site.BATH):
         return None
@@ -78,7 +84,7 @@ def _too_much(case: Case, row: StrongRow) -> Finding | None:
         row.hazard,
         Severity.FIX,
         row.reason,
-        row.instead,
+        _instead(case, row, limit),
         row.basis,
         row.source,
         cause=cause_of(case, row.substance),

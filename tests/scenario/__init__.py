@@ -58,3 +58,11 @@ def rows() -> list[dict[str, Any]]:
         "recipe"
     ]
     return found
+
+
+def messages() -> list[dict[str, str]]:
+    """The messages whose danger no list shows: id, least, text."""
+    found: list[dict[str, str]] = tomli.loads(files("tests.scenario").joinpath("hidden.toml").read_text("utf-8"))[
+        "message"
+    ]
+    return found

@@ -2,17 +2,15 @@
 
 from __future__ import annotations
 
-from importlib.resources import files
-
 import pytest
-import tomli
 
 from rules.assess import assess
 from rules.assessment import Verdict
 from rules.verdict import ORDER
 from tests.nlp.readers import read
+from tests.scenario import messages
 
-MESSAGES = tomli.loads(files("tests.scenario").joinpath("hidden.toml").read_text("utf-8"))["message"]
+MESSAGES = messages()
 
 
 def worst(text: str) -> Verdict | None:

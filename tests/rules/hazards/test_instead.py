@@ -2,141 +2,60 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from typing import Any
+from collections.abc import Iterator
 
 import pytest
 
+from bot.terminal.demo import load_messages
 from rules.assess import assess
 from rules.assessment import Finding, Severity
 from rules.interval import Interval
-from rules.recipe import Keeping, Line, Recipe, Site
-from tests.scenario import line_of, recipe_of, rows
-
-Change = Callable[[Recipe, Finding], Recipe]
-
-
-def with_lines(recipe: Recipe, *lines: Line) -> Recipe:
-    return recipe.model_copy(update={"lines": lines})
+from rules.recipe import Recipe, Site
+from tests.nlp.readers import read
+from tests.rules.hazards.changes import CHANGES, ELSEWHERE, key
+from tests.scenario import line_of, messages, recipe_of, rows
 
 
-def leave_out(recipe: Recipe, finding: Finding) -> Recipe:
-    return with_lines(recipe, *(line for i, line in enumerate(recipe.lines) if i != finding.line))
+def written() -> Iterator[tuple[str, Recipe]]:
+    """Every recipe of our scenario, of the demonstration and of the hidden dangers."""
+    yield from ((row["id"], recipe_of(row)) for row in rows())
+    texts = [message.text for message in load_messages()] + [message["text"] for message in messages()]
+    yield from ((text[:40], recipe) for text in texts for recipe in read(text).recipes)
 
 
-def swap(name: str) -> Change:
-    def change(recipe: Recipe, finding: Finding) -> Recipe:
-        lines = [
-            line.model_copy(update={"substance": name, "qualities": frozenset()}) if i == finding.line else line
-            for i, line in enumerate(recipe.lines)
-        ]
-        return with_lines(recipe, *lines)
-
-    return change
+def wrong(recipe: Recipe) -> list[Finding]:
+    """What is to be mended: no note, no option, and no line without an amount that could be made less."""
+    return [f for f in assess(recipe).findings if f.severity is not Severity.NOTE and f.condition is None]
 
 
-def thin(share: float) -> Change:
-    """The line at `share` of its amount."""
-
-    def change(recipe: Recipe, finding: Finding) -> Recipe:
-        lines = list(recipe.lines)
-        assert finding.line is not None
-        line = lines[finding.line]
-        assert line.amount is not None
-        amount = line.amount.model_copy(update={"quantity": line.amount.quantity.scaled(share)})
-        lines[finding.line] = line.model_copy(update={"amount": amount})
-        return with_lines(recipe, *lines)
-
-    return change
-
-
-def to_limit(recipe: Recipe, finding: Finding) -> Recipe:
-    assert finding.value is not None
-    assert finding.limit is not None
-    return thin(0.7 * finding.limit.best / finding.value.best)(recipe, finding)
-
-
-def preserve(recipe: Recipe, finding: Finding) -> Recipe:
-    """One per cent of the blend that the phrase names, of the whole by weight."""
-    total = assess(recipe).shares
-    grams = sum(s.grams.best for s in total if s.grams is not None)
-    if grams == 0:
-        grams = 99.0
-        return with_lines(recipe, *recipe.lines, line_of("1.2 percent phenoxyethanol_ethylhexylglycerin"))
-    dose = line_of(f"{grams * 0.0125:.3f} g phenoxyethanol_ethylhexylglycerin")
-    kept = [line for line in recipe.lines if line.substance != "potassium_sorbate"]
-    return with_lines(recipe, *kept, dose)
-
-
-def emulsify(recipe: Recipe, finding: Finding) -> Recipe:
-    result = assess(recipe)
-    grams = sum(s.grams.best for s in result.shares if s.grams is not None)
-    assert result.measures.oil_percent is not None
-    wax = grams * result.measures.oil_percent.best / 100 * 0.25
-    return with_lines(recipe, *recipe.lines, line_of(f"{wax:.2f} g emulsifying_wax"))
-
-
-def solubilise(recipe: Recipe, finding: Finding) -> Recipe:
-    assert finding.line is not None
-    scent = recipe.lines[finding.line].amount
-    assert scent is not None
-    assert scent.unit is not None
-    solubiliser = line_of(f"{scent.quantity.best * 5} {scent.unit.value} polysorbate_20")
-    return with_lines(recipe, *recipe.lines, solubiliser)
-
-
-def make_one_use(recipe: Recipe, finding: Finding) -> Recipe:
-    return recipe.model_copy(update={"keeping": Keeping.SINGLE_USE})
-
-
-# What each phrase of [instead] tells people to do, as a change that we can carry out and judge again.
-CHANGES: dict[str, Change] = {
-    "use_up_or_preserve": preserve,
-    "make_one_use": make_one_use,
-    "use_listed_colour": swap("iron_oxide_red"),
-    "leave_it_out": leave_out,
-    "leave_scent_out": leave_out,
-    "leave_spice_out": leave_out,
-    "leave_juice_out": leave_out,
-    "use_cosmetic_kind": leave_out,
-    "thicken_or_pump": leave_out,
-    "fine_cosmetic_powder": swap("mica"),
-    "round_scrub_grain": swap("jojoba_beads"),
-    "citrus_oil_without_furanocoumarins": swap("sweet_orange_essential_oil"),
-    "use_less": to_limit,
-    "use_fewer_drops": to_limit,
-    "less_soda": thin(0.05),
-    "mild_surfactant": swap("decyl_glucoside"),
-    "add_emulsifier": emulsify,
-    "solubilise_scent": solubilise,
-    "mix_peroxide_at_use": leave_out,
-}
-# What sends people to a shop, a professional or another way of handling: nothing to judge again.
-ELSEWHERE = {
-    "eye_make_it_dry", "buy_sterile", "buy_tested_sunscreen", "buy_tested_antiseptic", "ask_a_professional",
-    "finished_nail_product", "raise_ph", "dilute_acid", "lower_ph", "leave_it_open", "away_from_flame",
-    "use_finished_product", "plain_toothpaste", "powder_low_dust",
-}  # fmt: skip
-
-
-def faults() -> list[Any]:
-    found = []
-    for row in rows():
-        recipe = recipe_of(row)
-        for finding in assess(recipe).findings:
-            if finding.severity is not Severity.NOTE and finding.condition is None:
-                name = f"{row['id']}-{finding.reason}"
-                found.append(pytest.param(recipe, finding, id=name))
-    return found
-
-
-@pytest.mark.parametrize(("recipe", "finding"), faults())
-def test_doing_what_we_advise_takes_the_fault_away(recipe: Recipe, finding: Finding) -> None:
+def carried_out(recipe: Recipe, finding: Finding) -> bool:
     if finding.instead in ELSEWHERE:
-        return
-    after = assess(CHANGES[finding.instead](recipe, finding))
-    left = [f for f in after.findings if f.reason == finding.reason and f.substance == finding.substance]
-    assert all(f.severity is Severity.NOTE for f in left), [(f.reason, f.value) for f in left]
+        return False
+    line = None if finding.line is None else recipe.lines[finding.line]
+    return not (finding.instead in MEASURED and (line is None or line.amount is None))
+
+
+MEASURED = {"use_less", "use_fewer_drops", "less_soda", "solubilise_scent"}
+
+
+def test_doing_what_we_advise_takes_the_fault_away() -> None:
+    still: list[tuple[str, str, str]] = []
+    done: set[str] = set()
+    for name, recipe in written():
+        for finding in wrong(recipe):
+            if not carried_out(recipe, finding):
+                continue
+            done.add(finding.instead)
+            after = wrong(CHANGES[finding.instead](recipe, finding))
+            if key(finding) in map(key, after):
+                still.append((name, finding.reason, finding.instead))
+    assert still == []
+    assert done == set(CHANGES)
+
+
+def test_every_finding_says_what_to_do_instead_and_only_ways_that_we_know() -> None:
+    ways = {finding.instead for _, recipe in written() for finding in wrong(recipe)}
+    assert ways <= set(CHANGES) | ELSEWHERE
 
 
 @pytest.mark.parametrize("site", [Site.LIPS, Site.EYE_AREA, Site.FACE])
