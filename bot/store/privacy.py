@@ -23,7 +23,7 @@ OVER = (
     " ORDER BY last_seen LIMIT ?"
 )
 NAMED = "message_id IN (SELECT value FROM json_each(?))"
-CASES_AT_ONCE = 50  # each is parsed and written anew
+CASES_AT_ONCE = 20  # each is parsed and written anew, and others wait for that long
 GONE = "INSERT OR REPLACE INTO marks VALUES ('words_gone', '1')"
 DUE = (
     "SELECT EXISTS (SELECT 1 FROM marks WHERE name = 'words_gone')"
@@ -105,7 +105,7 @@ class PrivacyTable:
         )
         await transaction.run(past, (case,))
 
-    async def purge(self, before: int, limit: int = 500) -> int:
+    async def purge(self, before: int, limit: int = 100) -> int:
         """What was answered, and cases that are closed, lose their words where they are older than `before`
         (milliseconds); returns how many did. To be called again until it returns 0."""
         async with self._database.transaction() as transaction:

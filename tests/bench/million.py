@@ -110,7 +110,7 @@ async def on_the_way(database: Database) -> None:
         message = Accepted(message_id=f"x{next(number)}", channel="1", author_key="p1", text="t", received_at=NOW)
         await inbox.add(message)
 
-    await timed("purge, 500 messages and 50 cases", lambda: privacy.purge(NOW), 3)
+    await timed("purge, 100 messages and 20 cases", lambda: privacy.purge(NOW), 3)
     await timed("the daily rewriting of the file", lambda: privacy.tidy(NOW + YEAR), 1)
     await timed("accept a tag", accept)
     await timed("take the next tag", inbox.claim)
