@@ -118,7 +118,7 @@ def _unit_class(language: str, name: str, small: Mapping[str, str]) -> frozenset
 
 
 def _words(language: str, small: Mapping[str, str]) -> dict[str, frozenset[str]]:
-    english, own = _table(ENGLISH, "words"), _table(language, "words")
+    english, own = _table(ENGLISH, "words") | _table(ENGLISH, "strangers"), _table(language, "words")
     return {
         name: frozenset(fold(word) for word in english[name].split())
         | frozenset(_folded(word, small) for word in own.get(name, "").split())

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from functools import lru_cache
+from itertools import accumulate
+from operator import or_
 
 from rapidfuzz import process
 from rapidfuzz.distance import DamerauLevenshtein
@@ -14,7 +16,11 @@ from nlp.tokens import NormalisingTokenizer
 from rules.catalogue import Catalogue, Phase, Substance
 
 _OIL_HEADS = ("essential oil", "oil", "butter")
-_SHORTEST = 4  # letters; shorter words are too easily another word
+_SHORTEST = 4  # letters; so short a word is too easily another word
+_SHORT = 5  # letters; only swapped or doubled letters are taken for a slip there
+_LONG = 8  # letters; two swapped or doubled ones are believed from here on
+_LONGER = 10  # letters; any two slips
+_RIVALS = 6  # names that are compared for one misspelling
 # Chemical endings tell substances apart; a slip of the pen is never assumed there.
 _ENDINGS = ("ate", "ite", "ide", "ic", "ol", "yl", "ose", "one")
 
@@ -39,8 +45,14 @@ class Names:
         self._likely: dict[str, list[str]] = {}
         for key in sorted(self._ids):
             self._likely.setdefault(key[0], []).append(key)
+        self._strangers = lexicon.words["stranger"]
+        self._where: dict[str, set[str]] = {}
+        for key, owner in self._ids.items():
+            for word in key.split():
+                self._where.setdefault(word, set()).add(owner)
         for bare in _bare_names(self._ids, _never_bare(lexicon)):
-            self._table.add(bare.split(), None)
+            if bare not in lexicon.words["never_bare"]:
+                self._table.add(bare.split(), None)
         self.nearest = lru_cache(maxsize=4096)(self._nearest)
 
     def _learn(self, words: list[str], substance_id: str) -> None:
@@ -65,15 +77,36 @@ class Names:
         return None
 
     def _nearest(self, name: str) -> Substance | None:
-        """The substance that `name` misspells, or None. Every word must be close by itself."""
+        """The one substance that `name` misspells, or None. Every word must be close by itself and no real word."""
         if len(name) <= _SHORTEST:
             return None
-        hit = process.extractOne(
-            name, self._likely.get(name[0], ()), scorer=DamerauLevenshtein.distance, score_cutoff=1 + len(name) // 8
+        if swapped := self._ids.get(name[1] + name[0] + name[2:]):
+            return self.catalogue[swapped]
+        cutoff = 1 + len(name) // _LONG
+        near = process.extract(
+            name,
+            self._likely.get(name[0], ()),
+            scorer=DamerauLevenshtein.distance,
+            score_cutoff=cutoff,
+            limit=_RIVALS,
         )
-        if hit is None or not _is_slip(name, hit[0]):
-            return None
-        return self.catalogue[self._ids[hit[0]]]
+        slips = [(distance, self._ids[known]) for known, distance, _ in near if self._is_slip(name, known)]
+        closest = {substance for distance, substance in slips if distance == slips[0][0]}
+        return self.catalogue[closest.pop()] if len(closest) == 1 else None
+
+    def _is_slip(self, name: str, known: str) -> bool:
+        theirs, ours = name.split(), known.split()
+        if len(theirs) != len(ours):
+            return name.replace(" ", "") == known.replace(" ", "")
+        sure = [False, *accumulate((a == b and len(a) >= _SHORT for a, b in zip(theirs, ours, strict=True)), or_)]
+        return all(a == b or self._word_slip(a, b, sure=s) for a, b, s in zip(theirs, ours, sure, strict=False))
+
+    def _word_slip(self, word: str, known: str, *, sure: bool) -> bool:
+        """A word of the language, or of names of other substances, says what it says; it is no slip for `known`."""
+        of_others = self._where.get(word)
+        if word in self._strangers or (of_others is not None and of_others.isdisjoint(self._where[known])):
+            return False
+        return _close(word, known, sure=sure)
 
 
 def _bare_names(names: Iterable[str], never_bare: frozenset[str]) -> Iterator[str]:
@@ -104,22 +137,25 @@ def _names(substance: Substance) -> tuple[str, ...]:
     return (substance.name, *substance.aliases, *extra)
 
 
-def _is_slip(name: str, known: str) -> bool:
-    theirs, ours = name.split(), known.split()
-    if len(theirs) != len(ours):
-        return name.replace(" ", "") == known.replace(" ", "")
-    return all(_word_slip(a, b) for a, b in zip(theirs, ours, strict=True))
+def _close(word: str, known: str, *, sure: bool) -> bool:
+    """Whether one is a slip for the other; `sure`: a long word before it is spelt right, so it may be short."""
+    swapped = set(word) == set(known)
+    if len(known) <= (2 if sure else _SHORTEST) or any(c.isdigit() for c in word + known):
+        return False
+    if word[0] != known[0] and not (sure and swapped):
+        return False
+    if DamerauLevenshtein.distance(word, known) > _allowed(len(known), swapped=swapped, sure=sure):
+        return False
+    cut = word == known[:-1]
+    ends_otherwise = any(known.endswith(e) and not word.endswith(e[-1]) for e in _ENDINGS)
+    return cut or (not ends_otherwise and not _both_chemical(word, known))
 
 
-def _word_slip(word: str, known: str) -> bool:
-    if word == known:
-        return True
-    if len(known) <= _SHORTEST or word[0] != known[0] or any(c.isdigit() for c in word + known):
-        return False
-    allowed = 1 if len(known) < 8 else 2
-    if DamerauLevenshtein.distance(word, known) > allowed:
-        return False
-    return not any(known.endswith(e) and not word.endswith(e[-1]) for e in _ENDINGS) and not _both_chemical(word, known)
+def _allowed(letters: int, *, swapped: bool, sure: bool) -> int:
+    """Slips in a word of so many letters; swapped and doubled letters are likelier slips than other letters."""
+    if letters <= _SHORT:
+        return 1 if swapped or sure else 0
+    return 2 if letters >= _LONGER or (swapped and letters >= _LONG) else 1
 
 
 def _both_chemical(word: str, known: str) -> bool:
