@@ -68,12 +68,16 @@ def _grams(composition: Composition) -> float:
     return composition.total.best if composition.total is not None else float("inf")
 
 
+def _one_wash_of_food(composition: Composition) -> bool:
+    return _much_fresh_food(composition) and not _foams(composition) and _grams(composition) <= ONE_WASH_GRAMS
+
+
 def _mixed_at_the_sink(product: Product, composition: Composition) -> bool:
     """Oats, honey, soda, vinegar and water, or lemon and sugar, washed off: stirred for one use."""
     if product.id not in AT_THE_SINK:
         return False
     if _much_fresh_food(composition):
-        return not _foams(composition) and _grams(composition) <= ONE_WASH_GRAMS
+        return _one_wash_of_food(composition)
     known = [p.substance for p in composition.portions if p.substance is not None]
     kitchen = all(s.shelf is Shelf.FOOD or s.id in PANTRY or s.roles & DROPS for s in known)
     return kitchen and len(known) == len(composition.portions)
@@ -97,8 +101,12 @@ def keeping_of(
     if recipe.keeping is not None or product is None:
         said = recipe.keeping
     else:
-        washed = contact is Contact.RINSE_OFF and _mixed_at_the_sink(product, composition)
-        once = washed or _one_fresh_thing(composition) or _for_now(product, composition, sites)
+        sink = _mixed_at_the_sink(product, composition) or (recipe.guessed and _one_wash_of_food(composition))
+        once = (
+            (contact is Contact.RINSE_OFF and sink)
+            or _one_fresh_thing(composition)
+            or _for_now(product, composition, sites)
+        )
         said = Keeping.SINGLE_USE if once else product.keeping
     if is_cream(composition):
         return Keeping.KEPT
