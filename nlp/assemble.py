@@ -80,12 +80,15 @@ def _notes(doc: Doc, recipes: tuple[Recipe, ...]) -> frozenset[Note]:
     notes = set()
     if doc._.language == OTHER:
         notes.add(Note.UNKNOWN_LANGUAGE)
-    if recipes and any(context.guessed for context in doc._.contexts):
+    if any(recipe.guessed for recipe in recipes):
         notes.add(Note.USE_GUESSED)
     if len(recipes) > 1:
         notes.add(Note.SEVERAL_RECIPES)
-    if any(line.substance is None for recipe in recipes for line in recipe.lines):
+    lines = [line for recipe in recipes for line in recipe.lines]
+    if any(line.amount is not None and line.amount.quantity.best <= 0 for line in lines):
+        notes.add(Note.AMOUNT_UNCLEAR)
+    if any(line.substance is None for line in lines):
         notes.add(Note.UNKNOWN_INGREDIENT)
-    if any(line.alternative_of is not None for recipe in recipes for line in recipe.lines):
+    if any(line.alternative_of is not None for line in lines):
         notes.add(Note.CHOICE)
     return frozenset(notes)

@@ -66,7 +66,7 @@ class Question(Frozen):
 class Note(StrEnum):
     """What the reader could not settle; the answer may say so or ask."""
 
-    AMOUNT_UNCLEAR = "amount_unclear"  # a figure that stands beside no ingredient, or makes no sense ("1/0 cup")
+    AMOUNT_UNCLEAR = "amount_unclear"  # a figure that makes no sense ("1/0 cup")
     UNKNOWN_INGREDIENT = "unknown_ingredient"
     CHOICE = "choice"  # "A or B": the first counts
     CUT_SHORT = "cut_short"  # the text was longer than the reader takes

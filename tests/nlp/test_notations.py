@@ -105,3 +105,8 @@ def test_a_stated_place_beats_the_guess(text: str, site: str) -> None:
     reading = read(text)
     assert reading.recipes[0].sites[0] == site
     assert Note.USE_GUESSED in reading.notes
+
+
+def test_a_figure_that_makes_no_sense_is_owned_up_to() -> None:
+    assert Note.AMOUNT_UNCLEAR in read("toner: 1/0 cup rose water, 1 tbsp glycerin").notes
+    assert Note.AMOUNT_UNCLEAR not in read("toner: 1/2 cup rose water, 1 tbsp glycerin").notes
