@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from dataclasses import dataclass
+from functools import lru_cache
 
 RUN = 100
 
@@ -35,7 +36,7 @@ _SPECIAL = re.compile(
     [ \t\n\r\f\v]{2,} | [\t\n\r\f\v]            # any gap but one space
     | (?<=[A-Za-z])-(?=[A-Za-z])                # tea-tree
     | \.{3,} | _{3,}                            # leaders
-    | ([^\w\s])\1{7,}                           # ((((((((
+    | ([^\w\s]|[^\x00-\x7f])\1{7,}              # (((((((( and the same picture or fraction again and again
     | (?<![A-Za-z])w/(?=[ ]?[A-Za-z]{2})        # w/ honey
     | [^\x20-\x7e]+
     """,
@@ -92,12 +93,18 @@ def _rewritten(text: str, match: re.Match[str]) -> list[tuple[str, int]]:
     before = text[begin - 1] if begin else " "
     after = text[match.end()] if match.end() < len(text) else " "
     latin = _letter(before) or _letter(after)
-    pieces = []
+    pieces: list[tuple[str, int]] = []
+    if len(found) > 7 and found == found[0] * len(found):
+        found = found[:3]
+    pictures = 0
     for at, char in enumerate(found, begin):
         piece = _LOOKALIKES.get(char, "") if latin else ""
         piece = piece or _character(char, before)
         if char in _FRACTIONS and at + 1 == match.end() and _letter(after):
             piece += " "
+        pictures = pictures + 1 if piece == "•" else pictures if not piece else 0
+        if pictures > 3:
+            piece = ""  # a row of pictures says no more than three
         pieces.append((piece, at))
         before = char
     return pieces
@@ -111,6 +118,11 @@ def _gap(spaces: str) -> str:
 def _character(char: str, before: str) -> str:
     if char in _FRACTIONS:
         return (" " if before.isdigit() else "") + _FRACTIONS[char]
+    return _plain(char)
+
+
+@lru_cache(maxsize=4096)
+def _plain(char: str) -> str:
     if char in _MARKS:
         return _MARKS[char]
     category = unicodedata.category(char)

@@ -16,6 +16,7 @@ _FACTORS = {
 _POINTING = frozenset({"that", "the", "this", "of", "as", "a", "an"})
 _AMOUNT = frozenset({"amount", "quantity", "much", "many", "volume", "weight"})
 _LONGEST_RATIO = 12
+_BACK = 10  # amounts looked back over
 _DRIP = (2.0, 6.0, 30.0)  # drops, low, best, high: "until it looks right"; common practice, no source
 
 
@@ -28,25 +29,23 @@ def equal_parts(words: Words, at: int) -> Measure | None:
 
 
 def ratio_at(words: Words, at: int) -> Measure | None:
-    """ "2:1:1" and "50/30/20"; "1:1" too, but not a time of day such as "10:30", nor a fraction."""
-    for sign, fewest in ((":", 2), ("/", 3)):
-        figures, end = _run(words, at, sign)
-        clock = sign == ":" and len(figures) == 2 and len(words.at(end - 1)) == 2 and words.at(end - 1) != "10"
-        if len(figures) >= fewest and not clock and (sign == ":" or _is_split(figures)):
-            return Measure(at, end, figures[0], figures[0], figures[0], Unit.PART, ratio=tuple(figures))
-    return _halves(words, at)
-
-
-def _halves(words: Words, at: int) -> Measure | None:
-    """ "50/50", "70/30": two shares that make a hundred."""
-    figures, end = _run(words, at, "/")
-    if len(figures) != 2 or sum(figures) != 100:
+    """ "2:1:1", "50/30/20", "70/30"; "1:1" too, but not a time of day such as "10:30", nor a fraction."""
+    sign = words.at(at + 1)
+    if sign not in (":", "/") or words.at(at - 1) == sign:
+        return None
+    figures, end = _run(words, at, sign)
+    if len(figures) < 2:
+        return None
+    clock = len(figures) == 2 and len(words.at(end - 1)) == 2 and words.at(end - 1) != "10"
+    if clock if sign == ":" else not _is_split(figures):
         return None
     return Measure(at, end, figures[0], figures[0], figures[0], Unit.PART, ratio=tuple(figures))
 
 
 def _is_split(figures: Sequence[float]) -> bool:
-    """Not "12/11/2025", a date, nor "1/2/3", anything."""
+    """Shares of ten or a hundred, and no fraction, no date ("12/11/2025"), nor anything ("1/2/3")."""
+    if len(figures) == 2:
+        return sum(figures) == 100
     return sum(figures) in (10, 100) or all(value % 5 == 0 for value in figures)
 
 
@@ -64,7 +63,7 @@ def _run(words: Words, at: int, sign: str) -> tuple[list[float], int]:
 def again(words: Words, at: int, found: Sequence[Measure]) -> Measure | None:
     """ "half that amount of", "the same amount of", "twice as much": by the amount before it, where one is."""
     factor = _FACTORS.get(words.at(at))
-    base = next((measure for measure in reversed(found) if not measure.size), None)
+    base = None if factor is None else next((measure for measure in reversed(found[-_BACK:]) if not measure.size), None)
     if factor is None or base is None or base.unit is None or base.shared or base.ratio:
         return None
     end = at + 1

@@ -75,7 +75,12 @@ class Words:
 
     def at(self, index: int) -> str:
         """Folded form, and "" outside the text."""
-        return self.norm[index] if 0 <= index < len(self.norm) else ""
+        if index < 0:
+            return ""
+        try:
+            return self.norm[index]
+        except IndexError:  # the rarest case by far, and this is called for every word of every message
+            return ""
 
     def glued(self, index: int) -> bool:
         """Whether no space stands between this token and the one before it."""

@@ -48,6 +48,7 @@ _ABOUT = frozenset(
 )
 _NUMBERED = frozenset({"recipe", "step", "version", "attempt", "formula", "stage", "day"})
 _COLUMN_LINES = 3
+_CROWD = 60  # amounts with no word between them; more is a heap of figures and no recipe
 _HEADS_COLUMN = frozenset({"/", "(", "in", "|", "wt", "all", "w", "weight", "[", ",", "-"})
 _COLUMN = frozenset({Unit.PERCENT, Unit.G, Unit.DROP, Unit.TSP, Unit.TBSP, Unit.ML, Unit.PART, Unit.OZ, Unit.CUP})
 
@@ -58,16 +59,17 @@ def amounts(doc: Doc) -> Doc:
     lexicon = lexicon_of(doc)
     skipped = {cue.end for cue in cues_of(doc, "line.yield") if words.text[cue.end - 1].lower() != "make"}
     found: list[Measure] = []
-    at = 0
+    at = crowd = 0
     starters = lexicon.starters
     while at < len(words):
         word = words.norm[at]
-        begins = word in starters or word[0].isdigit() or word[0] == "."
-        measure = _measure_at(words, at, lexicon) if begins else None
-        measure = again(words, at, found) or measure if begins else None
+        begins = (word in starters or word[0].isdigit() or word[0] == ".") and crowd < _CROWD
+        measure = again(words, at, found) or _measure_at(words, at, lexicon) if begins else None
         if measure is None:
+            crowd = 0 if len(word) > 2 and word[0].isalpha() and word not in starters else crowd
             at += 1
             continue
+        crowd += 1
         if measure.unit is None and found and words.at(measure.end) == "of" and found[-1].unit in _ALONE:
             measure = replace(measure, unit=found[-1].unit)  # "three tablespoons of this and one of that"
         if _is_yield(words, measure, skipped):

@@ -64,3 +64,18 @@ def test_ten_thousand_numbers_are_no_recipe() -> None:
 def test_a_batch_reads_like_one_at_a_time() -> None:
     texts = ["2 tbsp beeswax, 1 tbsp castor oil", "", "hello", "½ cup shea butter\n1 tsp jojoba oil"] * 40
     assert list(default_reader().read_many(texts)) == [read(text) for text in texts]
+
+
+@pytest.mark.parametrize(
+    "piece", ["2 x ", "2 * ", "1*", "half a ", "½", "½⅓", "70/30 ", "50/", "1:", "twice as much ", "X-1 "]
+)
+def test_figures_by_the_thousand_neither_nest_nor_stop_the_reader(piece: str) -> None:
+    """ "2 x 2 x 2 ..." once went as deep as the interpreter allows."""
+    text = (piece * 6000)[:6000]
+    assert read(text).text == text
+
+
+def test_a_row_of_pictures_does_not_move_the_names_behind_it() -> None:
+    text = "🍋" * 40 + "👩‍🔬🌿🌊🌸🌼 2 tbsp honey"
+    (line,) = read(text + ", 1 tsp beeswax").recipes[0].lines[:1]
+    assert line.name == text[slice(*line.span)] == "honey"
