@@ -59,8 +59,10 @@ def preservation(
     found = _with_role(composition, Role.PRESERVATIVE, catalogue)
     lookalikes = tuple(_with_role(composition, Role.LOOKS_LIKE_PRESERVATIVE, catalogue))
     decision = low_risk(composition, phases, water_activity, ph)
-    if decision is None and found:
-        decision = _preserved(composition, phases, ph, found, catalogue)
+    if found and (decision is None or decision.reason == "ph_low"):
+        works = _preserved(composition, phases, ph, found, catalogue)
+        # Acids of the preservative itself make it sour: what preserves it then is the preservative.
+        decision = works if decision is None or works.status is Preserved.EFFECTIVE else decision
     if decision is None:
         decision = _unpreserved(composition, phases, water_activity, catalogue)
     working = [active_percent(part, share, ph or TYPICAL_PH) for part, share in found.items()]
