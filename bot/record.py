@@ -11,9 +11,10 @@ from bot.store.inbox import Accepted, InboxTable
 from bot.store.outbox import OutboxTable
 from bot.store.tags import TagRow, TagTable
 from bot.tag import Answer
+from bot.tongue import of_text
 from bot.triage import Item, Triage
 from bot.words.clean import clean_name, cut
-from bot.words.phrases import load_phrases
+from bot.words.phrases import HOME, load_phrases
 from nlp.reading import Kind
 from rules.catalogue import load_catalogue
 from rules.products import load_products
@@ -66,7 +67,7 @@ class Recorder:
         """Out of the line with its reason, and a polite word to the one who asked."""
         async with self._database.transaction() as transaction:
             if await self._inbox.put_aside(transaction, message.message_id, error):
-                words = load_phrases().raw("kind", "unreadable")
+                words = load_phrases(of_text(message.text) or HOME).raw("kind", "unreadable")
                 await self._say(transaction, message, words, None, Kind.CHATTER)
 
     async def _without_recipe(self, transaction: Transaction, message: Accepted, found: Triage) -> None:

@@ -78,7 +78,6 @@ def guild(data: Json) -> None:
 
 
 def interaction(data: Json) -> None:
-    """With the post under which a button was pressed, and the one that was clicked on."""
     fill(data, INTERACTION)
     if "channel" not in data and "channel_id" in data:
         data["channel"] = {"id": data["channel_id"], "type": 0}
@@ -86,11 +85,6 @@ def interaction(data: Json) -> None:
         channel(data["channel"])
     if "member" in data:
         member(data["member"])
-    if "message" in data:
-        data["message"].setdefault("channel_id", data.get("channel_id", "0"))
-        message(data["message"])
-    for clicked in (data.get("data") or {}).get("resolved", {}).get("messages", {}).values():
-        message(clicked)
 
 
 def ready(data: Json, gateway: str, host: str | None) -> None:
@@ -103,8 +97,6 @@ def ready(data: Json, gateway: str, host: str | None) -> None:
 
 
 EVENTS: Mapping[str, Complete] = {
-    "MESSAGE_CREATE": message,
-    "MESSAGE_UPDATE": message,
     "GUILD_CREATE": guild,
     "CHANNEL_CREATE": channel,
     "CHANNEL_UPDATE": channel,

@@ -1,6 +1,6 @@
 """What we ask of the chat library beyond its settings: addresses, patience, and mercy with what it cannot parse.
 
-It offers no place for these, so they stand here together; each is a class of its own with one thing changed.
+It offers no place for these, so they stand here together, each with one thing changed.
 """
 
 from __future__ import annotations
@@ -78,11 +78,20 @@ class CallbackAnswer(InteractionCallbackResponse[Any]):
         super()._update(data if told else {"interaction": {"id": self._parent.id, "type": 2}})
 
 
+_make_message = discord.Message.__init__
+
+
+def _complete_and_make(message: discord.Message, *, state: Any, channel: Any, data: Any) -> None:
+    lenient.message(data)
+    _make_message(message, state=state, channel=channel, data=data)
+
+
 def point_at(settings: Settings) -> None:
     """The library keeps addresses and parts on its modules and classes; the settings may name other addresses."""
     Route.BASE = settings.api_url.rstrip("/")
     DiscordWebSocket.DEFAULT_GATEWAY = yarl.URL(settings.gateway_url)
-    changed: tuple[tuple[Any, str, type], ...] = (
+    changed: tuple[tuple[Any, str, Any], ...] = (
+        (discord.Message, "__init__", _complete_and_make),
         (discord.client, "DiscordWebSocket", Gateway),
         (discord.client, "ExponentialBackoff", ShortBackoff),
         (discord.interactions, "InteractionCallbackResponse", CallbackAnswer),
@@ -94,17 +103,12 @@ def point_at(settings: Settings) -> None:
 
 
 def complete_events(connection: Any) -> None:
-    """Every event, every post of a history and every channel is filled in before it is parsed."""
+    """What comes in over the link, the channels that are asked for and the bot itself are filled in before they are
+    parsed; posts are where they are made, wherever they came from."""
     for name, complete in lenient.EVENTS.items():
         connection.parsers[name] = _after(complete, connection.parsers[name])
-    make = connection.create_message
-
-    def create_message(*, channel: Any, data: Any) -> discord.Message:
-        lenient.message(data)
-        return make(channel=channel, data=data)  # type: ignore[no-any-return]
-
-    connection.create_message = create_message
-    fetch, fetch_all = connection.http.get_channel, connection.http.get_all_guild_channels
+    http = connection.http
+    fetch, fetch_all, login = http.get_channel, http.get_all_guild_channels, http.static_login
 
     async def get_channel(channel_id: int) -> Any:
         data = await fetch(channel_id)
@@ -119,7 +123,12 @@ def complete_events(connection: Any) -> None:
             lenient.channel(data)
         return found
 
-    connection.http.get_channel, connection.http.get_all_guild_channels = get_channel, get_all_guild_channels
+    async def static_login(token: str) -> Any:
+        me = await login(token)
+        lenient.user(me)
+        return me
+
+    http.get_channel, http.get_all_guild_channels, http.static_login = get_channel, get_all_guild_channels, static_login
 
 
 def _after(complete: lenient.Complete, parse: Callable[[Any], None]) -> Callable[[Any], None]:

@@ -2,16 +2,10 @@
 
 from __future__ import annotations
 
-import re
-
 import discord
 
+from bot.tongue import of_text
 from bot.words.phrases import HOME, languages
-from nlp.language import detect
-from nlp.tokens import fold
-
-WORD = re.compile(r"[^\W\d_]+")
-FEW = 5  # words; of fewer a language is a guess, and that of the server a better one
 
 
 def of_locale(locale: object) -> str:
@@ -31,8 +25,5 @@ def of_place(channel: object) -> str:
 
 
 def of_post(message: discord.Message, text: str) -> str:
-    words = [fold(word) for word in WORD.findall(text.lower())]
-    found = detect(words)
-    if found in languages() and (found != HOME or len(words) >= FEW):
-        return found
-    return of_place(message.channel)
+    """Of a few words the language is a guess, and that of the server a better one."""
+    return of_text(text) or of_place(message.channel)

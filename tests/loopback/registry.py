@@ -34,6 +34,8 @@ class Registry:
         ]
 
     async def me(self, request: web.Request) -> web.Response:
+        if self.platform.gateway.few_words:
+            return web.json_response({"id": str(self.world.bot.id), "username": self.world.bot.name, "bot": True})
         return web.json_response(self.world.bot.payload() | {"verified": True, "mfa_enabled": True, "flags": 0})
 
     async def application(self, request: web.Request) -> web.Response:

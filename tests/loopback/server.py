@@ -20,6 +20,7 @@ from tests.loopback.interactions import Interactions
 from tests.loopback.messages import Messages
 from tests.loopback.ratelimits import RateLimits
 from tests.loopback.registry import Registry
+from tests.loopback.sparse import sparse_answer
 from tests.loopback.uploads import Uploads
 from tests.loopback.world import Json, World
 
@@ -95,6 +96,8 @@ class Loopback:
         at, path = time.monotonic(), request.path.removeprefix("/api/v10")
         body = await self._body(request)
         response = await self._respond(request, handler, path)
+        if self.gateway.few_words and isinstance(response, web.Response) and response.content_type.endswith("json"):
+            response = web.json_response(sparse_answer(json.loads(response.text or "null")), status=response.status)
         if response.content_type == "application/json":
             response.headers["Content-Type"] = "application/json"  # the client takes no charset beside it
         self.requests.append(Request(request.method, path, at, response.status, body))

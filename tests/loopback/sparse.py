@@ -26,6 +26,13 @@ def sparse(name: str, data: Json) -> Json:
     return data
 
 
+def sparse_answer(data: Any) -> Any:
+    """What a request that makes, changes or reads posts brings."""
+    if isinstance(data, list):
+        return [sparse_answer(part) for part in data]
+    return _message(data) if isinstance(data, dict) and "author" in data else data
+
+
 def sparse_channel(data: Json) -> Json:
     """What a request for a channel brings."""
     return _kept(data, CHANNEL)

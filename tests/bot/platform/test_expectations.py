@@ -39,7 +39,7 @@ PIECES_OF_TALK = (
     "https://lantern-quay.example/x", "1 tbsp moonpetal,", "\n", "- ", "🙂", "Bálsamo: 1 cucharada de cera,",
 )  # fmt: skip
 TALK = st.lists(st.sampled_from(PIECES_OF_TALK) | st.text(max_size=10), min_size=1, max_size=40).map(" ".join)
-FEW = settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+FEW = settings(max_examples=30, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 
 
 def answered(text: str) -> Triage:

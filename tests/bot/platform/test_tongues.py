@@ -8,6 +8,7 @@ import pytest
 
 from bot.platform.placed import PlacedReader, place_line, without_place
 from bot.platform.tongue import of_locale
+from bot.tongue import of_text
 from bot.words.phrases import languages
 from nlp.reader import default_reader
 from rules.recipe import Site
@@ -34,6 +35,19 @@ def test_a_chosen_place_is_taken_as_it_is_in_every_language(language: str, place
     (recipe,) = PlacedReader(default_reader()).read(text).recipes
     assert recipe.sites == (place,)
     assert len(recipe.lines) == 2
+
+
+@pytest.mark.parametrize(
+    ("text", "language"),
+    [
+        (BRUMA, "es"),
+        ("ok?", None),
+        ("the ferry to the quay was late again today", "en"),
+        ("渡し船は遅れた", None),
+    ],
+)
+def test_the_language_of_words_is_told_only_where_enough_of_them_say_it(text: str, language: str | None) -> None:
+    assert of_text(text) == language
 
 
 async def test_a_spanish_post_gets_spanish_words_and_buttons(stage: Stage) -> None:
