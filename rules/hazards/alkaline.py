@@ -136,7 +136,7 @@ def _lye(case: Case) -> Iterator[Finding]:
             cause,
             _gravity(case, lye, soap) if measured else Severity.NOTE,
             "free_lye",
-            "leave_it_out",
+            "lower_ph" if _adjusts(lye, used_up(case.composition, case.catalogue, soap)) else "leave_it_out",
             value=Interval.exact(round(free, 2)),
             computed=True,
             unit="percent",

@@ -121,3 +121,20 @@ def test_every_key_is_plain_and_every_phrase_fits_a_phone() -> None:
             assert KEY.fullmatch(key) or key.isalpha(), key
             assert len(phrase) <= 190, key
             assert not phrase.endswith("."), key
+
+
+BLAME = re.compile(
+    r"\b(stupid|silly|foolish|your fault|you should have|how could|never ever|toxic|poison(ed|ous)?)\b", re.IGNORECASE
+)
+
+
+@pytest.mark.parametrize("language", ["en", "es", "pt", "fr"])
+def test_what_is_wrong_is_said_in_one_short_sentence_about_the_recipe(language: str) -> None:
+    """At most 36 words, one sentence, no shouting and no blame: a reply is one screen of a phone."""
+    table = tomli.loads(files("bot.words").joinpath(language, "findings.toml").read_text("utf-8"))["reason"]
+    wrong = [
+        key
+        for key, phrase in table.items()
+        if len(phrase.split()) > 36 or "!" in phrase or re.search(r"[.?] [A-Z]", phrase) or BLAME.search(phrase)
+    ]
+    assert wrong == []
