@@ -19,7 +19,7 @@ from rules.products import Product
 from rules.recipe import Contact, Site
 
 _STATED = 4.0  # weight of a place that the words name
-_TOLD = 6.0  # weight of a contact that the words tell
+_TOLD = 3.0  # weight of a contact that the words tell
 _SECOND_SITE = 0.2  # a place this likely is judged too
 
 
@@ -72,7 +72,7 @@ class Likely:
         chances = self.chances(clues).tolist()
         at_site: dict[Site, float] = {}
         by_contact: dict[Contact, float] = {}
-        best_at: dict[Site, tuple[float, str]] = {}
+        best_at: dict[tuple[Site, Contact], tuple[float, str]] = {}
         for product, chance in zip(self.products, chances, strict=True):
             kind = table[product]
             site = kind.sites[0]
@@ -80,14 +80,17 @@ class Likely:
             chance *= _TOLD if kind.contact is washing else 1.0
             at_site[site] = at_site.get(site, 0.0) + chance
             by_contact[kind.contact] = by_contact.get(kind.contact, 0.0) + chance
-            best_at[site] = max(best_at.get(site, (0.0, product)), (chance, product))
+            key = (site, kind.contact)
+            best_at[key] = max(best_at.get(key, (0.0, product)), (chance, product))
         whole = sum(at_site.values())
         at_site = {site: chance / whole for site, chance in at_site.items()}
         ranked = sorted(at_site, key=lambda site: -at_site[site])
-        best = best_at[ranked[0]][1]
-        sites = ranked[:1] + [site for site in ranked[1:] if at_site[site] >= _SECOND_SITE]
         contact = washing or max(by_contact, key=lambda c: by_contact[c])
-        return Use(best, tuple(sites), contact, at_site[ranked[0]])
+        here = {key[1]: best for key, best in best_at.items() if key[0] is ranked[0]}
+        # What the words tell holds beside any kind; where the model told the contact, the kind must agree with it.
+        best = here[contact] if washing is None and contact in here else max(here.values())
+        sites = ranked[:1] + [site for site in ranked[1:] if at_site[site] >= _SECOND_SITE]
+        return Use(best[1], tuple(sites), contact, at_site[ranked[0]])
 
 
 @lru_cache(maxsize=1)

@@ -19,6 +19,7 @@ _NEVER = frozenset({"no", "not", "don't", "dont", "never", "without", "cannot", 
 _MAY = frozenset({"will", "would", "may", "might", "can", "could", "won't", "it'll", "should've"})
 # "after rinsing", "freshly washed": what was done before, not what comes after.
 _EARLIER = frozenset({"after", "when", "freshly", "just", "than", "since", "between", "post"})
+_CAN = frozenset({"rinse", "wash", "wipe", "peel"})  # "washes out": what it can do
 _PERSON = frozenset({"you", "i", "we", "your", "my", "the"})
 _A_RINSE = frozenset({"a", "an", "the", "this", "my", "final", "last", "hair", "mouth", "as"})
 _OF = frozenset({"the", "your", "my", "a", "all", "any", "some", "each", "every", "off", "out", "his", "her", "those"})
@@ -156,7 +157,7 @@ def _is_aside(scene: Scene, cue: Cue) -> bool:
     """A warning ("if it gets in the eyes rinse"), what it can do ("washes out"), what was done before."""
     words = scene.words
     before = words.at(cue.start - 1)
-    if words.text[cue.start].lower().endswith("s") or before in _MAY:
+    if (words.at(cue.start) in _CAN and words.text[cue.start].lower().endswith("s")) or before in _MAY:
         return True
     if before in _EARLIER or (before in _PERSON and words.at(cue.start - 2) in {*_EARLIER, "before", "until"}):
         return True

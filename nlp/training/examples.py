@@ -32,18 +32,23 @@ class Example:
 
 
 def untitled(products: dict[str, Product]) -> Iterator[Example]:
-    """The lines of untitled/*.tsv. Raises ValueError for a product that is in no table."""
+    """The lines of untitled/*.tsv. "hair_oil/rinse_off": the words tell another contact than the kind implies.
+
+    Raises ValueError for a product or a contact that is in no table.
+    """
     for table in sorted(files("nlp").joinpath("training", "untitled").iterdir(), key=lambda t: t.name):
         if not table.name.endswith(".tsv"):
             continue
         for number, row in enumerate(table.read_text("utf-8").splitlines(), 1):
             if row.startswith("#") or not row.strip():
                 continue
-            product, _, text = row.partition("\t")
+            name, _, text = row.partition("\t")
+            product, _, told = name.partition("/")
             if product not in products:
                 raise ValueError(f"{table.name}, line {number}: no product is called {product!r}")
             kind = products[product]
-            yield Example(text.replace("\\n", "\n"), product, kind.sites, kind.contact, row)
+            contact = Contact(told) if told else kind.contact
+            yield Example(text.replace("\\n", "\n"), product, kind.sites, contact, row)
 
 
 def annotated(split: Split, products: dict[str, Product]) -> Iterator[Example]:

@@ -68,3 +68,32 @@ def test_a_place_adds_up_over_its_products() -> None:
         np.log(np.array([0.3, 0.3, 0.4], np.float32)),
     )
     assert model.use((), load_products()).sites[0] is Site.LIPS
+
+
+# What spoils if it is taken for something that stays on: common practice, no source.
+UNNAMED = [
+    ("600 g clear soap base, 1 tsp blue mica, 8 ml fragrance oil, spritz with alcohol", Site.BODY, Contact.RINSE_OFF),
+    (
+        "1 cup milk powder, 1/2 cup epsom salt, 1 tbsp soda, few drops of lavender",
+        Site.BATH,
+        Contact.RINSE_OFF,
+    ),
+    ("60 g beeswax, 60 g shea, 60 g coconut oil, shell moulds, rub on the arms", Site.BODY, Contact.LEAVE_ON),
+    ("1 cup bleach powder, 1/2 cup developer, on the strands 30 minutes, rinse", Site.HAIR, Contact.RINSE_OFF),
+]
+
+
+@pytest.mark.parametrize(("text", "site", "contact"), UNNAMED)
+def test_what_the_words_tell_of_washing_holds_beside_the_guess(text: str, site: Site, contact: Contact) -> None:
+    recipe = read(text).recipes[0]
+    assert site in recipe.sites
+    assert recipe.contact is contact
+
+
+def test_the_kind_agrees_with_the_contact_that_the_model_tells() -> None:
+    """A face scrub that is left on would be warned of twice over."""
+    products = load_products()
+    for clues in ({"is:sucrose", "unit:tsp"}, {"role:surfactant"}, {"family:oils", "word:scratch"}):
+        use = load_likely().use(clues, products)
+        at_site = {p.contact for p in products.values() if p.sites[0] is use.sites[0]}
+        assert products[use.product].contact is use.contact or use.contact not in at_site
