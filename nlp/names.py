@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from itertools import accumulate
 from operator import or_
 
@@ -46,10 +46,6 @@ class Names:
         for key in sorted(self._ids):
             self._likely.setdefault(key[0], []).append(key)
         self._strangers = lexicon.words["stranger"]
-        self._where: dict[str, set[str]] = {}
-        for key, owner in self._ids.items():
-            for word in key.split():
-                self._where.setdefault(word, set()).add(owner)
         for bare in _bare_names(self._ids, _never_bare(lexicon)):
             if bare not in lexicon.words["never_bare"]:
                 self._table.add(bare.split(), None)
@@ -93,6 +89,15 @@ class Names:
         slips = [(distance, self._ids[known]) for known, distance, _ in near if self._is_slip(name, known)]
         closest = {substance for distance, substance in slips if distance == slips[0][0]}
         return self.catalogue[closest.pop()] if len(closest) == 1 else None
+
+    @cached_property
+    def _where(self) -> dict[str, set[str]]:
+        """Ids by each word of their names; made at the first misspelling, not at every start."""
+        where: dict[str, set[str]] = {}
+        for key, owner in self._ids.items():
+            for word in key.split():
+                where.setdefault(word, set()).add(owner)
+        return where
 
     def _is_slip(self, name: str, known: str) -> bool:
         theirs, ours = name.split(), known.split()
