@@ -101,7 +101,8 @@ def keeping_of(
     if recipe.keeping is not None or product is None:
         said = recipe.keeping
     else:
-        sink = _mixed_at_the_sink(product, composition) or (recipe.guessed and _one_wash_of_food(composition))
+        unsure = recipe.guessed or product.contact is not contact  # the kind is not the one that is meant
+        sink = _mixed_at_the_sink(product, composition) or (unsure and _one_wash_of_food(composition))
         once = (
             (contact is Contact.RINSE_OFF and sink)
             or _one_fresh_thing(composition)

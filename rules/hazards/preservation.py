@@ -143,6 +143,12 @@ def _held_back(case: Case) -> Iterator[Finding]:
             yield _note(Severity.FIX, "soap_holds_growth_back", "use_up_or_preserve", food[0])
 
 
+def _as_sold(case: Case) -> bool:
+    """One bought bottle and nothing in it: witch hazel on a cotton pad."""
+    only = case.ingredients[0].substance if len(case.composition.portions) == len(case.ingredients) == 1 else None
+    return only is not None and only.shelf is Shelf.COSMETIC and only.id != "water" and not _grave(case)
+
+
 def _only_bought_water(case: Case) -> bool:
     """A bought, preserved cream among fats and powders: nothing has thinned what preserves it."""
     wet = [i for i in case.ingredients if i.substance.phase in (Phase.WATER, Phase.EMULSION)]
@@ -162,7 +168,7 @@ def check(case: Case) -> Iterator[Finding]:
         yield _note(Severity.NOTE, "keeps_itself_if_strong", "use_up_or_preserve")
     elif status is Preserved.NONE and _unknown_may_preserve(case):
         yield _note(Severity.NOTE, "unknown_may_preserve", "preserve_at_full_dose")
-    elif status in (Preserved.NONE, Preserved.TOO_WEAK) and not _only_bought_water(case):
+    elif status in (Preserved.NONE, Preserved.TOO_WEAK) and not (_only_bought_water(case) or _as_sold(case)):
         yield _unpreserved(case)
     else:
         yield from _held_back(case)

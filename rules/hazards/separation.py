@@ -14,7 +14,7 @@ from rules.recipe import Circumstance, Site
 FEW_DROPS = 0.2  # percent of oil in a watery mix: a few drops of a vitamin float, and nothing else goes wrong
 GEL_HOLDS = 1.0  # percent of oil that a gel keeps where it was stirred in: common practice
 GEL_SHARE = 20.0  # percent of a bought gel from which on the whole is one
-SPIRIT_DISSOLVES = 0.3  # percent of scent that goes clear in a fifth of alcohol: common practice
+SPIRIT_DISSOLVES = 0.3  # percent of scent that goes clear in a fifth of alcohol, or is rinsed off: common practice
 SYRUPS = ("honey", "corn_syrup", "agave", "maple_syrup", "molasses")
 HONEY_HOLDS = 50.0  # percent of honey or syrup from which on drops stay where they are stirred in
 LITTLE_WATER = 10.0  # percent that a spoon of honey brings: it beads, no more
@@ -70,7 +70,7 @@ def _severity(case: Case, scent: bool) -> Severity:
     if not case.kept or _only_drops_float(case) or little or case.made_as("soap"):
         return Severity.NOTE
     spirit = case.chemistry.preservation.reason == "alcohol"
-    if spirit and _scent(case) <= SPIRIT_DISSOLVES:
+    if scent and _scent(case) <= SPIRIT_DISSOLVES and (spirit or not case.left_on):
         return Severity.NOTE
     if scent and case.left_on and (case.at_mucosa or case.at(Site.FACE) or case.fragile):
         return Severity.FIX
