@@ -48,6 +48,8 @@ def attach(
     words: Words, layout: Layout, lexicon: Lexicon, mentions: Sequence[Mention], measures: Sequence[Measure]
 ) -> dict[int, Measure]:
     """The amount for each mention, by the mention's first token. A bracket with names is paired within itself."""
+    if not mentions or not measures:
+        return {}
     with_names = {layout.bracket[mention.start] for mention in mentions}
     measured = {layout.bracket[measure.start] for measure in measures}
     aside = with_names | {number for number in range(1, len(layout.brackets) + 1) if number not in measured}
@@ -72,6 +74,8 @@ def attach(
 def _left_open(words: Words) -> set[int]:
     """Tokens of "of your choice", "of choice", which part no amount from its name."""
     free: set[int] = set()
+    if _CHOICE.isdisjoint(words.norm):
+        return free
     for at, word in enumerate(words.norm):
         if word in _CHOICE:
             first = at - 1 if words.at(at - 1) == "of" else at - 2 if words.at(at - 2) == "of" else at

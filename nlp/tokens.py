@@ -26,7 +26,9 @@ _URL = re.compile(
     r"|^[\w-]+(?:\.[\w-]+)*\.(?:com|org|net|io|example|co|me|ly|shop|info)(?:/\S*)?$",
     re.IGNORECASE,
 )
-_PLAIN = re.compile(r"^[A-Za-z]+(?:[ -][A-Za-z]+)*$")
+# Phrases of tables whose words are seen without the tokenizer: "tea-tree oil", "vitamin b5".
+_WORD = r"(?:[A-Za-z]+[0-9]*|[0-9]+)"
+_PLAIN = re.compile(rf"^{_WORD}(?:(?: |(?<=[A-Za-z])-(?=[A-Za-z])){_WORD})*$")
 _WHOLE = (
     "vit.", "Vit.", "veg.", "ess.", "dist.", "denat.", "alc.", "org.", "e.g.", "i.e.", "E.g.", "I.e.", "E.G.", "eg.",
     "approx.",

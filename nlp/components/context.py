@@ -11,7 +11,7 @@ from spacy.tokens import Doc
 from nlp.components.clues import clues_of, elsewhere, sign_of, washing_of
 from nlp.components.cues import Cue, lexicon_of
 from nlp.draft import Entry
-from nlp.lexicon import ENGLISH, LANGUAGES, Lexicon, load_lexicon
+from nlp.lexicon import ENGLISH, Lexicon, load_lexicon
 from nlp.likely import load_likely
 from nlp.passing import is_in_passing
 from nlp.phrases import Hit, Phrases
@@ -47,7 +47,12 @@ class Products:
 
     def learn(self, products: Mapping[str, Product]) -> None:
         self.products = dict(products)
-        self._tables = {language: self._learnt(load_lexicon(language)) for language in LANGUAGES}
+        self._tables = {ENGLISH: self._learnt(load_lexicon(ENGLISH))}
+
+    def _table(self, lexicon: Lexicon) -> Phrases[str]:
+        if lexicon.language not in self._tables:
+            self._tables[lexicon.language] = self._learnt(lexicon)
+        return self._tables[lexicon.language]
 
     def _learnt(self, lexicon: Lexicon) -> Phrases[str]:
         table: Phrases[str] = Phrases()
@@ -61,7 +66,7 @@ class Products:
 
     def __call__(self, doc: Doc) -> Doc:
         words: Words = doc._.words
-        hits = self._tables[lexicon_of(doc).language].find_longest(words.norm)
+        hits = self._table(lexicon_of(doc)).find_longest(words.norm)
         begins = frozenset(measure.start for measure in doc._.amounts)
         ends = frozenset(measure.end for measure in doc._.amounts)
         classes = lexicon_of(doc).words

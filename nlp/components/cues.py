@@ -30,21 +30,27 @@ class Cues:
     """
 
     def __init__(self, tokenizer: NormalisingTokenizer) -> None:
+        self._tokenizer = tokenizer
         self._tables: dict[str, Phrases[str]] = {}
-        for language in LANGUAGES:
+        self._table(ENGLISH)
+
+    def _table(self, language: str) -> Phrases[str]:
+        """The phrases of one language; those of another than English are laid out when the first message comes."""
+        if language not in self._tables:
             table = self._tables[language] = Phrases()
+            small = load_lexicon(language).small
             for label, phrases in load_lexicon(language).cues.items():
                 for phrase in phrases:
-                    small = load_lexicon(language).small
-                    table.add([small.get(word, word) for word in tokenizer.pieces(phrase)], label)
+                    table.add([small.get(word, word) for word in self._tokenizer.pieces(phrase)], label)
+        return self._tables[language]
 
     def __call__(self, doc: Doc) -> Doc:
         language = detect(doc._.words.norm)
-        known = language if language in self._tables else ENGLISH
+        known = language if language in LANGUAGES else ENGLISH
         lexicon = load_lexicon(known)
         words = doc._.words.translated(lexicon.small)
         doc._.language, doc._.lexicon, doc._.words = language, lexicon, words
-        found = _longest(Cue(hit.value, hit.start, hit.end) for hit in self._tables[known].find(words.norm))
+        found = _longest(Cue(hit.value, hit.start, hit.end) for hit in self._table(known).find(words.norm))
         doc._.cues = [cue for cue in found if not cue.label.startswith(_WASHING)]
         doc._.washing = [cue for cue in found if cue.label.startswith(_WASHING)]
         return doc

@@ -49,7 +49,7 @@ def draft_lines(doc: Doc) -> Doc:
     measures = [m for m in draft.told if not (m.size or _sizes_container(draft, m, starts))]
     pairs = attach(draft.words, draft.layout, draft.lexicon, mentions, measures)
     draft.fill([Entry(mention, pairs.get(mention.start)) for mention in mentions])
-    for step in _STEPS:
+    for step in _STEPS if mentions else ():
         step(draft)
     doc._.recipes = [picked for part in split_entries(draft, doc._.named) if (picked := pick(draft, part))]
     terse = told_in_one_breath(draft) if sum(map(len, doc._.recipes)) < 2 else []

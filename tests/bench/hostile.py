@@ -23,14 +23,22 @@ READINGS = 5
 WORST = 15
 QUICK = 1_500  # characters in the first sieve
 SIGNS = (
-    "(", ")", "[", "]", "{", "}", "((", "()", "(]", "•", "- ", "* ", "1. ", "1) ", "#", "> ", "/", "1/", "1/2 ", "½", "1½ ",
-    "⅛", "1:", "1:1 ", "2:1:1 ", "1-2 ", "1 - ", "1,", "1.", ".5 ", "1,5 ", "1 ", "12", "%", "5% ", "5 %\n", "\n", "\n\n",
-    " \n", "\t", "\r", "🍋", "👩‍🔬", "🏳️‍🌈", "e\u0301", "\u0301", "\u0300\u0301", "\u200b", "\u202e", "\ufeff", "ﷺ", "ｇ",
-    "а", "ß", "漢", "ש", "a", "aa ", "a-", "a'", "a.", "https://a.example/", "www.a.example ", "a@b.example ", "@a ", "#a ",
-    "...", "___", "!!!", "?!", "x", "x 2 ", "2x ", "2 x ", "or ", "and ", "/ ", "~", "=", "|", "| 1 ", ":", ";", ",", '"',
-    "'", "\\", "<", "&", "\x00", "\x07", "w/ ", "w/", "°", "$1 ", "1 tsp zorb\n", "zorb 1 tsp\n", "zorb, ", "half a ",
-    "a few drops ", "oil (or jojoba) ", "optional beeswax ", "beeswax 1 tsp\n", "1 tsp beeswax ", "beeswax, ", "no ",
-    "beeswax or ", "beeswax (optional)\n", "balm\n", "balm: ", "1 cup ", "juice of ", "half that amount ", "each ",
+    "(", ")", "[", "]", "{", "}", "((", "()", "(]", "•",
+    "- ", "* ", "1. ", "1) ", "#", "> ", "/", "1/", "1/2 ", "½", "1½ ",
+    "⅛", "1:", "1:1 ", "2:1:1 ", "1-2 ", "1 - ", "1,", "1.",
+    ".5 ", "1,5 ", "1 ", "12", "%", "5% ", "5 %\n", "\n", "\n\n",
+    " \n", "\t", "\r", "🍋", "👩‍🔬", "🏳️‍🌈", "e\u0301",
+    "\u0301", "\u0300\u0301", "\u200b", "\u202e", "\ufeff", "ﷺ", "ｇ",
+    "а", "ß", "漢", "ש", "a", "aa ", "a-",
+    "a'", "a.", "https://a.example/", "www.a.example ", "a@b.example ", "@a ", "#a ",
+    "...", "___", "!!!", "?!", "x", "x 2 ", "2x ", "2 x ", "or ",
+    "and ", "/ ", "~", "=", "|", "| 1 ", ":", ";", ",", '"',
+    "'", "\\", "<", "&", "\x00", "\x07", "w/ ",
+    "w/", "°", "$1 ", "1 tsp zorb\n", "zorb 1 tsp\n", "zorb, ", "half a ",
+    "a few drops ", "oil (or jojoba) ", "optional beeswax ", "beeswax 1 tsp\n",
+    "1 tsp beeswax ", "beeswax, ", "no ",
+    "beeswax or ", "beeswax (optional)\n", "balm\n", "balm: ",
+    "1 cup ", "juice of ", "half that amount ", "each ",
 )  # fmt: skip
 
 
@@ -79,9 +87,8 @@ def main() -> None:
         say(f"{name}: {len(units)}\n")
         for _, unit in worst(reader, units)[:WORST]:
             short = "  ".join(f"{taken(reader, (unit * n)[:n], READINGS):6.1f}" for n in LENGTHS)
-            say(
-                f"  {short} ms at {LENGTHS}; {taken(reader, (unit * LONGEST)[:LONGEST], 1):8.0f} at {LONGEST}  {unit!r}\n"
-            )
+            longest = taken(reader, (unit * LONGEST)[:LONGEST], 1)
+            say(f"  {short} ms at {LENGTHS}; {longest:8.0f} at {LONGEST}  {unit!r}\n")
 
 
 if __name__ == "__main__":
