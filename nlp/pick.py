@@ -20,6 +20,7 @@ _POINTS_BACK = frozenset({"the", "each", "that", "your", "this"})
 _BULLETS = frozenset({"•", "-", "*", "optional", "(", ")", "_", "+", "#", "?"})
 _ENDS = frozenset({".", "!", "?", ";"})
 _WITHOUT_FIGURE = frozenset({"desired", "amount", "of", "any", "an", "some", "quantity", "touch"})
+_ONE = frozenset({"a", "an", "one", "1", "half", "the"})
 _SENTENCE = 25  # words looked at
 _FRAGMENT = 12  # words
 _VERB_REACH = 7  # words between "add" and the name
@@ -82,6 +83,8 @@ def _leads(draft: Draft, entry: Entry) -> bool:
             at -= 1
     while words.at(at) in loose or words.at(at) in _BULLETS or (words.at(at + 1) == "(" and words.at(at) in task):
         at -= 1
+    if words.at(at) in draft.lexicon.words["container"] and words.at(at - 1) in _ONE:
+        at -= 2  # "1 tube hydroquinone 4 %": a bought thing by the pack
     return words.is_break(at) or words.at(at) in (",", ";", "|", ":") or _numbered(draft, at)
 
 

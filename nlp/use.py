@@ -16,6 +16,7 @@ DENIED = frozenset({
 _TOWARDS = frozenset({"on", "onto", "for", "to", "my", "your", "her", "his", "into", "the", "over"})
 # Parts of the body that a kind of product for another part rarely mentions by chance.
 _NARROW = frozenset({Site.LIPS, Site.EYE_AREA, Site.NAILS, Site.MOUTH, Site.HAIR, Site.FEET, Site.BATH})
+_DENIES = 6  # words that a denial reaches
 _PRODUCT_NARROW, _PRODUCT_FIRST, _PRODUCT_OTHER = 4.0, 2.4, 2.0
 _SAID, _SAID_AGAIN, _SAID_MOST = 1.5, 0.6, 3.5
 _MOST_SITES = 3
@@ -26,8 +27,13 @@ def value(cue: Cue) -> str:
 
 
 def is_denied(words: Words, cue: Cue) -> bool:
-    """ "avoid the eyes", "not on lips", "keep away from": within four words before."""
-    return any(words.at(at) in DENIED for at in range(max(0, cue.start - 4), cue.start))
+    """ "avoid getting it in your eyes", "not on lips", "keep away from": shortly before it, in the same clause."""
+    for at in range(cue.start - 1, max(-1, cue.start - 1 - _DENIES), -1):
+        if words.at(at) in DENIED:
+            return True
+        if words.is_break(at) or words.at(at) in (".", ",", ";", "!", "?", ":"):
+            return False
+    return False
 
 
 def _is_water_bath(words: Words, cue: Cue) -> bool:

@@ -25,10 +25,17 @@ def _water(case: Case) -> Iterator[Virtue]:
     elif case.keeping is Keeping.SINGLE_USE:
         yield Virtue(reason="made_fresh")
     elif status is Preserved.EFFECTIVE:
-        names = ", ".join(case.catalogue[s].name for s in case.chemistry.preservation.preservatives)
+        names = ", ".join(_preservatives(case))
         yield Virtue(reason="preserved" if names else "preserves_itself", facts={"preservatives": names})
     elif status is Preserved.NOT_NEEDED:
         yield Virtue(reason="too_dry_for_growth")
+
+
+def _preservatives(case: Case) -> list[str]:
+    """A blend by the name of its bottle, without the parts that came in it."""
+    found = [case.catalogue[preservative] for preservative in case.chemistry.preservation.preservatives]
+    parts = {part for blend in found for part in blend.contains}
+    return [preservative.name for preservative in found if preservative.id not in parts]
 
 
 def _colours(case: Case) -> Iterator[Virtue]:
