@@ -63,7 +63,7 @@ def amounts(doc: Doc) -> Doc:
     starters = lexicon.starters
     while at < len(words):
         word = words.norm[at]
-        begins = (word in starters or word[0].isdigit() or word[0] == ".") and crowd < _CROWD
+        begins = (word in starters or word[:1].isdigit() or word[:1] == ".") and crowd < _CROWD
         measure = again(words, at, found) or _measure_at(words, at, lexicon) if begins else None
         if measure is None:
             crowd = 0 if len(word) > 2 and word[0].isalpha() and word not in starters else crowd
