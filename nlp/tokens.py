@@ -45,7 +45,7 @@ def fold(word: str) -> str:
     word = word.lower()
     if word.endswith(".") and word.count(".") == 1 and len(word) > 1:
         word = word[:-1]
-    if word.endswith("'s"):
+    if word.endswith("'s") and len(word) > 2:  # a folded word is never empty
         word = word[:-2]
     if len(word) < 4 or word in _KEPT or not word.endswith("s") or word.endswith(("ss", "us", "is")):
         return word
