@@ -62,7 +62,7 @@ def load_lexicon(language: str) -> Lexicon:
     """Reads the tables of `language`; what the rules know in English only comes from there."""
     small = {fold(word): pivot for pivot, words in _table(language, "small").items() for word in words.split()}
     numbers, units, words = _numbers(language), _units(language, small), _words(language, small)
-    cues = _table(language, "cues") | _table(language, "urgent") | _table(language, "asking")
+    cues = _table(language, "cues") | _table(language, "asking")
     return Lexicon(
         language=language,
         small=small,

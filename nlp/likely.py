@@ -15,6 +15,7 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
+from nlp.linear import chances_of
 from rules.products import Product
 from rules.recipe import Contact, Site
 
@@ -53,9 +54,7 @@ class Likely:
         """Chance of each product, in the order of `products`; they sum to 1."""
         rows = [self.clues[clue] for clue in clues if clue in self.clues]
         logits = self.bias + self.weights[rows].sum(axis=0)
-        scaled = np.exp(logits - logits.max())
-        chances: NDArray[np.float32] = scaled / scaled.sum()
-        return chances
+        return chances_of(logits)
 
     def use(
         self,

@@ -1,4 +1,8 @@
-"""What kind of message it is; an emergency stands before everything else."""
+"""What kind of message it is; an emergency stands before everything else.
+
+The rules say what the counts speak for; the trained part (nlp/kinds.py) decides, with what the rules say as its
+strongest hint.
+"""
 
 from __future__ import annotations
 
@@ -7,30 +11,45 @@ from collections import Counter
 from spacy.language import Language
 from spacy.tokens import Doc
 
+from nlp.alarm import Message
 from nlp.components.cues import lexicon_of
 from nlp.draft import Entry
+from nlp.kinds import evidence_features, likeliest, load_kinds
 from nlp.language import OTHER
 from nlp.lexicon import Lexicon
+from nlp.linear import Features
 from nlp.reading import Kind
 from nlp.tokens import Words, register
 from rules.recipe import Unit
 
 _FEW_WORDS = 7  # beside an address; more is a message of its own
 _SHORT = 45  # words of a correction
+_LONG = 5  # ingredients
+_COUNTED = (
+    "measured", "figures", "known", "counted", "units", "use", "mentions", "choices", "terse", "asks_first", "asks",
+    "asks_amount", "asks_inside", "foreign", "address",
+)  # fmt: skip
+_CLAUSE = frozenset({",", "-", ".", ";", "and", "so"})
 _OPENING = 4  # words; "sorry" further on amends nothing
 
 
 def kind_of(doc: Doc) -> Doc:
     """Sets `doc._.kind`."""
-    doc._.kind = Kind.URGENT if doc._.emergency is not None else _Evidence(doc).kind()
+    if doc._.emergency is not None:
+        doc._.kind = Kind.URGENT
+        return doc
+    evidence = Evidence(doc)
+    ruled = evidence.kind()
+    doc._.kind = ruled if evidence.is_plain(ruled) else likeliest(load_kinds(), *evidence.features(ruled))
     return doc
 
 
-class _Evidence:
+class Evidence:
     """Counts of what speaks for each kind."""
 
     def __init__(self, doc: Doc) -> None:
         self.words: Words = doc._.words
+        self.message: Message = doc._.message
         self.entries: list[Entry] = doc._.entries
         named = {at for mention in doc._.mentions for at in range(mention.start, mention.end)}
         cues = [cue for cue in doc._.cues if cue.label.startswith("kind.") and cue.start not in named]
@@ -46,6 +65,7 @@ class _Evidence:
         self.units = sum(1 for entry in self.entries if entry.measure is not None and entry.measure.unit is not None)
         self.use = bool(doc._.named) or any(cue.label.startswith(("site.", "contact.")) for cue in doc._.cues)
         self.mentions = len(doc._.mentions)
+        self.choices = sum(1 for entry in self.entries if entry.head is not None)
         self.terse: bool = doc._.terse
         self.asks_amount = any(cue.label == "ask.much" and cue.start == 0 for cue in doc._.cues)
         self.asks_first = self.asks_amount or _opens_as_question(self.words, lexicon_of(doc), first=True)
@@ -55,6 +75,7 @@ class _Evidence:
             or self.said["kind.question"] > 0
             or _opens_as_question(self.words, lexicon_of(doc))
         )
+        self.asks_inside = _asks_inside(self.words, lexicon_of(doc))
         self.foreign = doc._.language == OTHER
         self.address = "<url>" in self.words.norm
 
@@ -75,6 +96,19 @@ class _Evidence:
             return Kind.RECIPE
         about = self.mentions or self.use or self.said["kind.topic"] or self.foreign
         return Kind.QUESTION if self.asks and about else Kind.CHATTER
+
+    def is_plain(self, ruled: Kind) -> bool:
+        """An address without words to weigh; a long list with amounts, of which nothing is eaten or amended."""
+        if ruled is not Kind.RECIPE:
+            return ruled is Kind.LINK_ONLY
+        other = ("kind.food", "kind.cook", "kind.amends")
+        return self.measured >= _LONG and self.known >= _LONG and not any(self.said[label] for label in other)
+
+    def features(self, ruled: Kind) -> tuple[Features, Features]:
+        """What the trained part looks at."""
+        counts = {name: int(getattr(self, name)) for name in _COUNTED} | {"entries": len(self.entries)}
+        cues = self.message.cues
+        return self.message.words, evidence_features(ruled, counts, self.said, cues, self.message.norm)
 
     def _is_spam(self) -> bool:
         advert, sell = self.said["kind.advert"], self.said["kind.sell"]
@@ -102,14 +136,13 @@ class _Evidence:
             return False
         if self.terse and not self.asks:
             return True
-        choices = sum(1 for entry in self.entries if entry.head is not None)
         if self.figures >= 2 and (self.known or self.units >= 2 or self.use):
             return True
         if self.measured and self.known and (count >= 2 or self.use):
             return True
         if self.figures and count >= 3:
             return True
-        listed = count - choices
+        listed = count - self.choices
         return self.known >= 2 and (listed >= 3 or (listed >= 2 and not self.asks))
 
 
@@ -125,6 +158,12 @@ def _opens_as_question(words: Words, lexicon: Lexicon, *, first: bool = False) -
             return False
         opening = called or (not word[0].isalpha() and word != ",") or (opening and word in lexicon.words["fillers"])
     return False
+
+
+def _asks_inside(words: Words, lexicon: Lexicon) -> bool:
+    """ "it went grainy, can i melt it again": a question without its mark, behind a comma."""
+    asks = lexicon.words["asks"]
+    return any(word in _CLAUSE and words.at(at + 1) in asks for at, word in enumerate(words.norm))
 
 
 @Language.component("watchglass_kind", assigns=["doc._.kind"])

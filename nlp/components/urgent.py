@@ -1,7 +1,8 @@
-"""Somebody is hurt: points for each sentence that names a harm, a body, a person, a time; a caution takes some away.
+"""Somebody is hurt: what the rules say of one sentence, else what the trained part makes of the whole message.
 
-A missed emergency is the worst defect of this reader, so the bar is low: harm, somebody and some time are enough.
-The trained part (nlp/alarm.py) votes beside the points: either may raise the alarm.
+A missed emergency is the worst defect of this reader: either may raise the alarm, and nothing overrules the other.
+A rule wants several things in one sentence (who or which part of the body; what happened or how it feels; when), and no
+word that takes any of it back: a guess, a warning, a purpose, a time long past.
 """
 
 from __future__ import annotations
@@ -12,123 +13,107 @@ from collections.abc import Iterable
 from spacy.language import Language
 from spacy.tokens import Doc
 
-from nlp.alarm import CALM, buckets_of, load_alarm
-from nlp.components.cues import Cue
+from nlp.alarm import Message, load_alarm
+from nlp.components.cues import lexicon_of
+from nlp.hurt import mended
 from nlp.layout import layout_of
 from nlp.reading import Emergency
 from nlp.tokens import Words, register
+from nlp.told import SPOKEN, Told, told
 
-DIRE, GRAVE, HARM, SLIGHT = 4.0, 3.0, 2.0, 1.0  # DIRE: nobody waits for more words
-_POINTS = {"grave": GRAVE, "harm": HARM, "slight": SLIGHT}
-_SHORT = 45  # words; so short a message is also weighed as a whole
-_DENIALS = frozenset({"no", "not", "without", "never", "don't", "doesn't", "didn't", "won't"})
-_SUPPOSING = frozenset({"will", "would", "does", "do", "can", "could"})
-_ASKERS = frozenset({"i", "you", "we", "someone", "anyone"})
-_INFANTS = frozenset({"hurt.infant", "circumstance.infant"})
-_GROUPS = frozenset({*_POINTS, "hurt"})
-BAR = 4.0
-_CALM = {
-    DIRE: 2.0,
-    GRAVE: 2.0,
-    HARM: 4.0,
-    SLIGHT: 4.0,
-}  # a caution weighs less against words that are grave by themselves
-_MILD = 1.0
-_AT_THE_EYE = frozenset({Emergency.BURN, Emergency.OTHER})
-_HURT = 0.2  # chance that somebody is hurt, from which the trained part alone raises the alarm: five parts by turns
-_HURT_BESIDE_RECIPE = 0.5  # the same where a recipe with amounts stands in the message
-_FIRST = (Emergency.BREATHING, Emergency.SWALLOWED, Emergency.EYE, Emergency.BURN, Emergency.REACTION, Emergency.OTHER)
+BAR = 0.25  # chance from which the trained part alone raises the alarm: five parts by turns, MODEL.md
+_OTHERS = frozenset({"who.kin", "who.infant", "who.pet"})
+_ALL = _OTHERS | {"who.self"}
+_WHEN = frozenset({"when.now", "when.plea"})
+_PARTS = "eye brow airway chest mouth gut nose face head hand intimate limb trunk"
+_BODY = frozenset(f"body.{part}" for part in _PARTS.split())
+_CAME = frozenset({"event.contact", "event.spill", "event.stick"})
+_SKIN = frozenset({"sign.wound", "sign.rash", "sign.pain", "sign.infect"})
+_CHEM = frozenset({"chem.harsh", "chem.hot", "chem.fragile", "chem.product"})
+_EVENTS = frozenset(
+    f"event.{name}" for name in ["contact", "spill", "stick", "ingest", "inhale", "cut", "fire", "worn"]
+)
+_FEW = frozenset({"1", "2", "3", "4", "one", "two", "three", "four"})  # years
+_LIST = 3  # ingredients with amounts
+_STRONG = ("sign.", "event.", "into.")
+_TELLING = ("sign.", "event.", "into.", "body.", "when.")
+_Needs = tuple[frozenset[str], ...]
+# One of each set must stand in the sentence.
+RULES: tuple[_Needs, ...] = (
+    (frozenset({"sign.stifle"}), _ALL | _WHEN | _EVENTS),
+    (frozenset({"event.inhale"}), frozenset({"sign.breath", "sign.nerve"})),
+    (frozenset({"into.eye"}), _CAME, _ALL, _WHEN),
+    (frozenset({"body.eye"}), frozenset({"sign.sight", "sign.swell", "event.stick"}), _ALL, _WHEN),
+    (frozenset({"event.ingest"}), _OTHERS, _CHEM),
+    (frozenset({"event.ingest"}), _ALL, frozenset({"when.plea"})),
+    (frozenset({"event.ingest"}), frozenset({"event.mistake"})),
+    (frozenset({"event.ingest"}), _ALL, _WHEN, _CHEM),
+    (frozenset({"sign.wound"}), _BODY, _ALL | _WHEN | _EVENTS),
+    (_SKIN, _BODY, _ALL, _WHEN),
+    (frozenset({"sign.swell"}), frozenset({"body.face", "body.mouth", "body.airway"}), _ALL, _WHEN),
+    (frozenset({"sign.dire"}), _OTHERS),
+    (frozenset({"sign.dire"}), _ALL, _EVENTS | _WHEN),
+    (frozenset({"sign.nerve", "sign.gut"}), _ALL, _WHEN, _CHEM | _EVENTS),
+    (frozenset({"event.fire"}), _BODY | {"when.plea"}, _ALL | _WHEN),
+)
 
 
 def urgent(doc: Doc) -> Doc:
-    """Sets `doc._.emergency`, None where nobody seems hurt, and `doc._.infant`: the message speaks of a baby."""
-    ruled = by_rules(doc)
-    labels = [cue.label for cue in doc._.cues]
-    chances = load_alarm().chances(buckets_of(doc._.words.norm, labels))
-    hurt = 1 - chances.pop(CALM)
-    doc._.infant = bool(_INFANTS.intersection(labels))
-    measured = sum(1 for entry in doc._.entries if entry.measure is not None)
-    if hurt >= (_HURT if measured < 2 else _HURT_BESIDE_RECIPE) or ruled is not None:
-        # Which one it is, the rules tell better where they speak (93 against 86 % of
-        # train and dev, though the word lists were fitted to these messages and the model was not).
-        doc._.emergency = ruled if ruled is not None else Emergency(max(chances, key=lambda kind: chances[kind]))
-    else:
-        doc._.emergency = None
+    """Sets `doc._.message`, `doc._.emergency` (None where nobody seems hurt), `doc._.infant` (it speaks of a baby)."""
+    message = doc._.message = message_of(doc)
+    doc._.emergency = None
+    doc._.infant = _has_infant(message)
+    if not _tells(message):
+        return doc
+    if by_rules(message.told) or load_alarm().hurts(message) >= BAR:
+        doc._.emergency = which(message.told, load_alarm().emergencies(message))
     return doc
 
 
-def by_rules(doc: Doc) -> Emergency | None:
-    """What the tables of words and the points tell, None where nobody seems hurt."""
+def _tells(message: Message) -> bool:
+    """Whether there is anything to weigh: in a list with amounts only what nothing takes back."""
+    if message.measured < _LIST:
+        return any(one.label.startswith(_TELLING) for one in message.told)
+    return any(one.label.startswith(_STRONG) and one.label != "event.worn" and not one.taken for one in message.told)
+
+
+def message_of(doc: Doc) -> Message:
+    """What rules and models look at."""
     words: Words = doc._.words
+    language = lexicon_of(doc).language
     things = {at for hit in doc._.product_hits for at in range(hit.start, hit.end)}  # a hand cream is no hand
-    cues = [
-        cue
-        for cue in doc._.cues
-        if cue.label.partition(".")[0] in _GROUPS
-        and not (cue.label in ("hurt.body", "hurt.eye") and cue.start in things)
-    ]
+    norm = mended(words.norm, language)
+    found = told(norm, layout_of(words).sentence, language, things)
     measured = sum(1 for entry in doc._.entries if entry.measure is not None)
-    return emergency_in(words, cues, whole=measured < 2) if cues else None
+    return Message(norm, found, [cue.label for cue in doc._.cues], measured, len(doc._.mentions))
 
 
-def emergency_in(words: Words, cues: Iterable[Cue], *, whole: bool) -> Emergency | None:
-    """The gravest thing that any sentence tells; `whole`: a short message is also weighed as one sentence."""
-    sentence = layout_of(words).sentence
-    by_sentence: defaultdict[int, list[Cue]] = defaultdict(list)
-    alarm = 0.0
-    for cue in cues:
-        if _denied(words, cue):
-            continue
-        by_sentence[sentence[cue.start]].append(cue)
-        alarm = 1.0 if cue.label == "hurt.alarm" else alarm
-    groups = list(by_sentence.values())
-    if whole and len(words) <= _SHORT:
-        groups.append([cue for mates in groups for cue in mates])
-    met = [found for mates in groups if mates and (found := _sentence(mates, alarm, _supposes(words, sentence, mates)))]
-    found = [emergency for several in met for emergency in several]
-    return min(found, key=_FIRST.index) if found else None
+def by_rules(found: Iterable[Told]) -> bool:
+    """Whether one sentence tells an emergency by itself, and nothing in it takes that back."""
+    sentences: defaultdict[int, set[str]] = defaultdict(set)
+    for one in found:
+        if not one.taken and one.label not in SPOKEN:
+            sentences[one.sentence].add(one.label)
+    return any(
+        any(all(needed & said for needed in needs) for needs in RULES)
+        for said in sentences.values()
+        if not any(label.startswith("calm.") for label in said)
+    )
 
 
-def _harm(label: str) -> tuple[float, str]:
-    group, _, name = label.partition(".")
-    return (DIRE, name) if label == "grave.breathing" else (_POINTS[group], name)
+def which(found: Iterable[Told], chances: dict[Emergency, float]) -> Emergency:
+    """What has happened; whoever fights for air needs that line first."""
+    if any(one.label == "sign.stifle" and not one.taken for one in found):
+        return Emergency.BREATHING
+    return max(chances, key=lambda kind: chances[kind])
 
 
-def _denied(words: Words, cue: Cue) -> bool:
-    """ "no burning", "without any irritation": said of harm that is not grave by itself."""
-    if cue.label.partition(".")[0] not in ("harm", "slight"):
-        return False
-    before = words.at(cue.start - 2) if words.at(cue.start - 1) in ("any", "more") else words.at(cue.start - 1)
-    return before in _DENIALS
-
-
-def _supposes(words: Words, sentence: list[int], cues: list[Cue]) -> bool:
-    """ "will lye burn my skin": a question about what might be."""
-    at = cues[0].start
-    while at and sentence[at - 1] == sentence[cues[0].start]:
-        at -= 1
-    return words.at(at) in _SUPPOSING and words.at(at + 1) not in _ASKERS
-
-
-def _sentence(cues: list[Cue], alarm: float, supposed: bool) -> list[Emergency]:
-    said = {cue.label for cue in cues}
-    harms = [_harm(cue.label) for cue in cues if cue.label.partition(".")[0] in _POINTS]
-    if not harms:
-        return []
-    points = max(harm for harm, _ in harms)
-    points += len({name for _, name in harms}) > 1
-    body = "hurt.body" in said or "hurt.eye" in said
-    points += body
-    kin = "hurt.kin" in said
-    points += kin or "hurt.person" in said
-    points += max(alarm, "hurt.now" in said)
-    gravest = max(harm for harm, _ in harms)
-    points -= _CALM[gravest] * ("hurt.calm" in said or supposed) + _MILD * ("hurt.mild" in said and gravest < GRAVE)
-    if points < BAR or gravest < HARM or not (body or kin or gravest >= GRAVE):
-        return []
-    named = [Emergency(name) for harm, name in harms if harm == gravest]
-    # Burning and the like at the eye is a matter of the eye; a swelling is a reaction wherever it shows.
-    return [Emergency.EYE if "hurt.eye" in said and name in _AT_THE_EYE else name for name in named]
+def _has_infant(message: Message) -> bool:
+    """A baby, or years so few that first aid differs; baby shampoo is none."""
+    products = {one.start for one in message.told if one.label == "chem.product"}
+    babies = any(one.label == "who.infant" and one.end not in products for one in message.told)
+    ages = (message.norm[one.start - 1] for one in message.told if one.label == "who.aged" and one.start)
+    return babies or any(age in _FEW for age in ages)
 
 
 @Language.component("watchglass_urgent", assigns=["doc._.emergency"])
@@ -136,4 +121,4 @@ def component(doc: Doc) -> Doc:
     return urgent(doc)
 
 
-register([("emergency", None), ("infant", False)])
+register([("message", None), ("emergency", None), ("infant", False)])

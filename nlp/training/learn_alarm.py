@@ -7,7 +7,6 @@ input gives the same file. Prints, for thresholds, recall and false alarms of mo
 from __future__ import annotations
 
 import argparse
-import hashlib
 import sys
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -15,110 +14,98 @@ from importlib.resources import files
 from pathlib import Path
 
 import numpy as np
-from numpy.typing import NDArray
-from scipy.sparse import csr_matrix
-from sklearn.linear_model import LogisticRegression
 from spacy.language import Language
 
-from nlp.alarm import BUCKETS, CALM, Alarm, buckets_of
-from nlp.components.urgent import by_rules
+from nlp.alarm import Alarm, Message
+from nlp.components.urgent import by_rules, message_of, which
+from nlp.linear import store_models
 from nlp.reader import build_pipeline
-from nlp.reading import Kind
+from nlp.reading import Emergency, Kind
 from nlp.training.annotated import Split, load_corpus
 from nlp.training.examples import untitled
+from nlp.training.fitting import PARTS, fit, part_of
 from rules.catalogue import load_catalogue
 from rules.products import load_products
 
-_STRENGTH = 30.0  # inverse of the regularisation
-_PARTS = 5
-_THRESHOLDS = (0.2, 0.25, 0.3, 0.35, 0.4, 0.5)
-_VETOES = (0.0, 0.03, 0.06, 0.1)
+_THRESHOLDS = (0.15, 0.2, 0.25, 0.3, 0.4, 0.5)
 
 
 @dataclass(frozen=True, slots=True)
 class Example:
-    """A message as features; `kind` is an emergency or CALM, `ruled` what the rules alone say."""
+    """A message as features; `emergency` is None where nobody is hurt."""
 
-    buckets: NDArray[np.int64]
-    kind: str
-    ruled: bool
+    message: Message
+    emergency: Emergency | None
     group: str
     split: Split
 
 
+Judged = tuple[Example, float, dict[Emergency, float]]
+
+
 def examples_in(pipeline: Language) -> list[Example]:
-    rows = [(m.text, str(m.emergency) if m.kind is Kind.URGENT else CALM, m.family, m.split) for m in load_corpus()]
-    rows += [(e.text, CALM, e.group, Split.TRAIN) for e in untitled(load_products())]
-    docs = pipeline.pipe(row[0] for row in rows)
-    return [
-        Example(
-            buckets_of(doc._.words.norm, (cue.label for cue in doc._.cues)),
-            kind,
-            by_rules(doc) is not None,
-            family,
-            split,
-        )
-        for doc, (_, kind, family, split) in zip(docs, rows, strict=True)
-    ]
+    rows = [(m.text, m.emergency if m.kind is Kind.URGENT else None, m.family, m.split) for m in load_corpus()]
+    rows += [(e.text, None, e.group, Split.TRAIN) for e in untitled(load_products())]
+    examples = []
+    with pipeline.select_pipes(disable=["urgent", "kind"]):  # they need what is learned here
+        docs = pipeline.pipe(row[0] for row in rows)
+        for doc, (_, emergency, family, split) in zip(docs, rows, strict=True):
+            examples.append(Example(message_of(doc), emergency, family, split))
+    return examples
 
 
 def learn(examples: Sequence[Example]) -> Alarm:
-    ends = np.cumsum([0, *(len(e.buckets) for e in examples)])
-    data = np.concatenate([np.full(len(e.buckets), len(e.buckets) ** -0.5) for e in examples if len(e.buckets)])
-    matrix = csr_matrix((data, np.concatenate([e.buckets for e in examples]), ends), shape=(len(examples), BUCKETS))
-    model = LogisticRegression(C=_STRENGTH, max_iter=2000).fit(matrix, [e.kind for e in examples])
-    kinds = tuple(str(kind) for kind in model.classes_)
-    return Alarm(kinds, model.coef_.T.astype(np.float32), model.intercept_.astype(np.float32))
+    """One model tells whether somebody is hurt, the other, from the emergencies alone, how."""
+    hurt = [example for example in examples if example.emergency is not None]
+    whether = ["calm" if example.emergency is None else "hurt" for example in examples]
+    return Alarm(
+        fit([example.message.harm for example in examples], whether, ["hurt"]),
+        fit([example.message.harm for example in hurt], [str(one.emergency) for one in hurt], list(Emergency)),
+    )
 
 
-def by_turns(examples: Sequence[Example]) -> list[tuple[Example, dict[str, float]]]:
+def by_turns(examples: Sequence[Example]) -> list[Judged]:
     """Each example with the chances that a model gives it which has not seen its family."""
-    parts = np.array([int(hashlib.sha256(e.group.encode()).hexdigest(), 16) % _PARTS for e in examples])
-    found = []
-    for part in range(_PARTS):
-        model = learn([e for e, p in zip(examples, parts, strict=True) if p != part])
-        found += [(e, model.chances(e.buckets)) for e, p in zip(examples, parts, strict=True) if p == part]
+    found: list[Judged] = []
+    for part in range(PARTS):
+        model = learn([example for example in examples if part_of(example.group) != part])
+        unseen = [example for example in examples if part_of(example.group) == part]
+        found += [(one, model.hurts(one.message), model.emergencies(one.message)) for one in unseen]
     return found
 
 
-def report(title: str, judged: Sequence[tuple[Example, dict[str, float]]]) -> str:
-    """Recall, false alarms and the right emergency, by threshold and by the chance under which the rules yield."""
-    lines = [title]
-    hurt = [(e, c) for e, c in judged if e.kind != CALM]
-    calm = [(e, c) for e, c in judged if e.kind == CALM]
-    for threshold in _THRESHOLDS:
-        for veto in _VETOES:
-            caught = [_says(e, c, threshold, veto) for e, c in hurt]
-            false = [_says(e, c, threshold, veto) for e, c in calm]
-            lines.append(f"  at {threshold} veto {veto}: recall {np.mean(caught):.4f} false {np.mean(false):.4f}")
-    kinds = [max((k for k in c if k != CALM), key=c.__getitem__) == e.kind for e, c in hurt]
-    lines.append(f"  emergency {np.mean(kinds):.4f}; rules: {np.mean([e.ruled for e, _ in hurt]):.4f}")
+def report(title: str, judged: Sequence[Judged]) -> str:
+    """Recall and false alarms of rules, of the model and of both, by threshold, and the right emergency."""
+    hurt = [row for row in judged if row[0].emergency is not None]
+    calm = [row for row in judged if row[0].emergency is None]
+    lines = [title, f"  rules: recall {_share(hurt, 2.0, True):.4f} false {_share(calm, 2.0, True):.4f}"]
+    for bar in _THRESHOLDS:
+        alone = f"model {_share(hurt, bar, False):.4f} false {_share(calm, bar, False):.4f}"
+        both = f"both {_share(hurt, bar, True):.4f} false {_share(calm, bar, True):.4f}"
+        lines.append(f"  at {bar}: {alone}; {both}")
+    right = [which(example.message.told, how) is example.emergency for example, _, how in hurt]
+    lines.append(f"  emergency right: {np.mean(right):.4f}")
     return "\n".join(lines) + "\n"
 
 
-def _says(example: Example, chances: dict[str, float], threshold: float, veto: float) -> bool:
-    hurt = 1 - chances[CALM]
-    return hurt >= threshold or (example.ruled and hurt >= veto)
-
-
-def store(model: Alarm, path: Path) -> None:
-    np.savez_compressed(
-        path,
-        kinds=np.array(model.kinds),
-        weights=model.weights.astype(np.float16),
-        bias=model.bias.astype(np.float16),
+def _share(judged: Sequence[Judged], bar: float, rules: bool) -> float:
+    return float(
+        np.mean([chance >= bar or (rules and by_rules(example.message.told)) for example, chance, _ in judged])
     )
 
 
 def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--out", type=Path, default=Path(str(files("nlp").joinpath("model", "alarm.npz"))))
-    out: Path = parser.parse_args().out
+    parser.add_argument("--report", action="store_true", help="Also learn five parts by turns and print the scores.")
+    options = parser.parse_args()
+    out: Path = options.out
     examples = examples_in(build_pipeline(load_catalogue(), load_products()))
     train = [e for e in examples if e.split is not Split.TEST]
     model = learn(train)
-    store(model, out)
-    sys.stdout.write(report("unseen, five parts by turns", by_turns(train)))
+    store_models({"whether": model.whether, "how": model.how}, out)
+    if options.report:
+        sys.stdout.write(report("unseen, five parts by turns", by_turns(train)))
     sys.stdout.write(f"written: {out} ({out.stat().st_size / 1e6:.2f} MB)\n")
 
 

@@ -15,7 +15,7 @@ from tests.nlp.readers import read
         ("lye on my hand, skin is burning so bad help", Emergency.BURN),
         ("my face is swelling up after the balm", Emergency.REACTION),
         ("BABY DRANK THE SCRUB HELP", Emergency.SWALLOWED),
-        ("1 tbsp honey, 1 tsp lemon juice. put it on and now my eyelids are swollen shut", Emergency.REACTION),
+        ("1 tbsp honey, 1 tsp lemon juice. put it on and now my eyelids are swollen shut", Emergency.EYE),
         ("ayuda me entro jabon en el ojo y me arde mucho", Emergency.EYE),
         ("meu filho bebeu o óleo de banho agora", Emergency.SWALLOWED),
         ("ma gorge gonfle depuis le baume", Emergency.BREATHING),

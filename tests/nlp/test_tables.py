@@ -2,8 +2,9 @@
 
 import pytest
 
+from nlp.components.urgent import RULES
+from nlp.hurt import load_hurt
 from nlp.lexicon import LANGUAGES, load_lexicon
-from nlp.reading import Emergency
 from nlp.signs import load_signs
 from rules.catalogue import load_catalogue
 from rules.products import load_products
@@ -12,7 +13,6 @@ from rules.recipe import Circumstance, Claim, Contact, Keeping, Quality, Site
 _VALUES = {
     "site": Site, "contact": Contact, "keeping": Keeping, "claim": Claim, "circumstance": Circumstance,
     "quality": Quality,
-    "grave": Emergency, "harm": Emergency, "slight": Emergency,
 }  # fmt: skip
 
 
@@ -33,11 +33,12 @@ def test_names_of_another_language_lead_to_rows_that_exist(language: str) -> Non
 
 @pytest.mark.parametrize("language", LANGUAGES)
 def test_every_language_knows_the_phrases_that_emergencies_need(language: str) -> None:
-    cues = load_lexicon(language).cues
-    assert {f"grave.{emergency}" for emergency in Emergency} <= set(cues)
-    assert {"hurt.body", "hurt.person", "hurt.kin", "hurt.now", "hurt.calm", "line.negation", "line.optional"} <= set(
-        cues
-    )
+    table = load_hurt(language)
+    tables = (table.lean, table.full)
+    known = {hit for phrases in tables for key in list(phrases.keys()) for hit in phrases.get(key.split())}
+    assert {label for needs in RULES for labels in needs for label in labels} - known <= {"event.mistake"}
+    assert {"calm.suppose", "calm.past", "calm.deny", "calm.purpose", "calm.advice", "who.infant"} <= known
+    assert {"line.negation", "line.optional"} <= set(load_lexicon(language).cues)
 
 
 def test_signs_lead_to_products_that_exist() -> None:
