@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from nlp.reading import Kind
 from rules.assess import assess
 from rules.assessment import Verdict
 from rules.verdict import ORDER
@@ -13,17 +14,14 @@ from tests.scenario import messages
 MESSAGES = messages()
 
 
-def worst(text: str) -> Verdict | None:
-    """The gravest verdict on what the message describes; None where no recipe was read in it."""
-    verdicts = [assess(recipe).verdict for recipe in read(text).recipes]
-    return max(verdicts, key=ORDER.index, default=None)
-
-
 @pytest.mark.parametrize("message", MESSAGES, ids=[message["id"] for message in MESSAGES])
 def test_a_hidden_danger_is_never_passed(message: dict[str, str]) -> None:
-    verdict = worst(message["text"])
-    assert verdict is not None
-    assert ORDER.index(verdict) >= ORDER.index(Verdict(message["least"])), verdict
+    reading = read(message["text"])
+    verdicts = [assess(recipe).verdict for recipe in reading.recipes]
+    if reading.kind is Kind.URGENT:
+        return  # first aid is said instead of a verdict
+    worst = max(verdicts, key=ORDER.index, default=Verdict.FINE)
+    assert ORDER.index(worst) >= ORDER.index(Verdict(message["least"])), (worst, reading.kind)
 
 
 def test_the_dangers_are_many_and_each_stands_once() -> None:

@@ -68,8 +68,8 @@ def _by_little(adjuster: str, low: float, high: float) -> Change:
     def change(recipe: Recipe, finding: Finding) -> Recipe:
         grams = sum(s.grams.best for s in assess(recipe).shares if s.grams is not None)
         unit, batch = (Unit.G, grams) if grams else (Unit.PERCENT, 100.0)
-        for step in range(70):
-            amount = batch * 1e-4 * 1.15**step
+        for step in range(35):
+            amount = batch * 1e-4 * 1.3**step
             mixed = with_lines(recipe, *recipe.lines, line_of(f"{amount:.6f} {unit.value} {adjuster}"))
             ph = assess(mixed).measures.ph
             if ph is not None and low <= ph.best <= high:
