@@ -33,7 +33,10 @@ class ReplyPresses:
         if known is None or not self._may(interaction, known):
             await tell(interaction, "gone" if known is None else "not_yours")
             return
-        await self._house.replies.remove(known.message_id, known.channel)
+        if (news := self._beside(interaction, known)) is not None:
+            known = known.model_copy(update={"reply_id": str(news)})
+        else:
+            await self._house.replies.remove(known.message_id, known.channel)
         await tell(interaction, "removed")
         await self._follow.take_down(known)
 
@@ -48,6 +51,12 @@ class ReplyPresses:
             return
         if await acknowledge(interaction):
             await self._follow.revise(known, without_place(known.text)[0], place)
+
+    def _beside(self, interaction: discord.Interaction, known: Reply) -> int | None:
+        """The post of ours that was pressed, where it is another than the answer: news of an episode."""
+        post, me = interaction.message, interaction.client.user
+        ours = post is not None and me is not None and post.author.id == me.id
+        return post.id if ours and post is not None and known.reply_id not in (None, str(post.id)) else None
 
     def _author(self, interaction: discord.Interaction) -> str:
         return self._house.people.key(str(interaction.user.id))

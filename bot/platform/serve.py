@@ -224,7 +224,9 @@ async def _finish(house: House, client: Watchglass) -> None:
     log.info("stopping: finishing what is in hand")
     house.outbox.announce()  # another program may have written, as at the publishing of an episode
     for _ in range(round(FLUSH_SECONDS / LAG_EVERY)):
-        if not (await house.inbox.waiting() or await house.outbox.table.waiting()):
+        # Where we may not write just now nothing goes out, however long we wait.
+        unsent = set(await house.outbox.table.channels()) - set(client.sender.paused)
+        if not unsent and not await house.inbox.waiting():
             break
         await asyncio.sleep(LAG_EVERY)
     await client.catch_up.save()

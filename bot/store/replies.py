@@ -48,9 +48,9 @@ class ReplyTable:
         return await self._one(f"{SELECT} WHERE inbox.message_id = ?", message_id)
 
     async def by_reply(self, reply_id: str) -> Reply | None:
-        """The message that this post of ours answers."""
+        """The message that this post of ours answers; not where it only brought news beside the answer."""
         known = (
-            " WHERE inbox.message_id IN (SELECT message_id FROM outbox WHERE platform_message_id = :id"
+            " WHERE inbox.message_id IN (SELECT message_id FROM outbox WHERE platform_message_id = :id AND news = 0"
             " UNION SELECT message_id FROM replies WHERE reply_id = :id)"
         )
         rows = await self._database.rows(SELECT + known, {"id": reply_id})

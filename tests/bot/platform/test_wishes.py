@@ -53,6 +53,10 @@ async def test_who_asks_to_be_told_is_told_once_and_nobody_sees_that_they_asked(
     assert await publish(stage) == 0
     later = await press(stage, fan, reply, TELL)
     assert ADDRESS in later.text
+    await press(stage, fan, news, "Remove")
+    await stage.until(lambda: news.id not in stage.square.messages)
+    fan.edits(post, f"{stage.platform.world.bot.mention} {BALM}")
+    await stage.until(lambda: reply.content.startswith("Fine as it is."))
 
 
 async def test_a_second_press_takes_the_wish_back(stage: Stage) -> None:
