@@ -14,6 +14,7 @@ _ANOTHER = frozenset(
 )
 _GUARDS = frozenset({"wear", "wearing", "dust", "respirator"})
 _ARTICLES = frozenset({"a", "an", "the", "your", "my", "some", "plain", "clear", "old"})
+_LINE = 60  # tokens of a line that are looked at
 _BULLETS = frozenset({"-", "•", "*"})
 _STOPS = frozenset({".", "!", "?", ";"})
 _NEAR = 7  # words back in which "if" makes a warning of it
@@ -57,12 +58,14 @@ def _is_warning(words: Words, start: int) -> bool:
 
 def _is_listed(words: Words, start: int, end: int) -> bool:
     """ "- Vitamin E cream (optional)" behind other items of a list: one more of them."""
+    if words.at(end) != "(":
+        return False
     first = start
-    while not words.is_break(first - 1):
+    while not words.is_break(first - 1) and start - first < _LINE:
         first -= 1
-    if words.at(first) not in _BULLETS or words.at(end) != "(" or first < 2:
+    if words.at(first) not in _BULLETS or not words.is_break(first - 1) or first < 2:
         return False
     above = first - 1
-    while not words.is_break(above - 1):
+    while not words.is_break(above - 1) and first - above < _LINE:
         above -= 1
     return words.at(above) == words.at(first) and above < first - 1

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Set
 
 from nlp.draft import Draft, Entry
 from nlp.tokens import Words
@@ -47,12 +47,11 @@ def product_is_named(
     words: Words,
     start: int,
     end: int,
-    measure_starts: Iterable[int],
-    measure_ends: Iterable[int],
+    begins: Set[int],
+    ends: Set[int],
     adding: frozenset[str],
 ) -> bool:
     """Whether the name of a product says what is made, and not what is put in."""
-    ends, begins = set(measure_ends), set(measure_starts)
     if words.is_break(start - 1) and words.is_break(end):
         below = _next(ends, end)
         return end + 1 not in begins or not words.is_break(below)  # a line of its own, with no amount alone below
@@ -74,7 +73,7 @@ def product_is_named(
     return before not in adding and before not in (",", "and", "&", "+", "with", "of", "or", "some", "your", "/")
 
 
-def _next(ends: set[int], at: int) -> int:
+def _next(ends: Set[int], at: int) -> int:
     """Where the amount that begins at or behind `at` ends; `at` itself where none ends soon."""
     return next((stop for stop in range(at + 1, at + _LONGEST_AMOUNT) if stop in ends), at)
 
@@ -88,7 +87,7 @@ def _heads_for(words: Words, start: int) -> bool:
     return False
 
 
-def _has_amount_behind(words: Words, end: int, begins: set[int], ends: set[int]) -> bool:
+def _has_amount_behind(words: Words, end: int, begins: Set[int], ends: Set[int]) -> bool:
     """ "Conditioner of your choice - 1 tbsp": the line closes with an amount behind a dash or in a bracket."""
     for at in range(end, end + _BEHIND):
         if words.is_break(at) or at in begins:
