@@ -105,6 +105,8 @@ class CatchUp:
                 except StoreError:
                     raise
                 except Exception as error:
+                    if self._client.is_closed():
+                        raise
                     log.warning("channel %d could not be caught up: %s", channel.id, outcome_or_fault(error).value)
                     failed.append(channel)
             if left <= 0:
