@@ -22,6 +22,7 @@ from nlp.tokens import Words, register
 from nlp.told import SPOKEN, Told, told
 
 BAR = 0.25  # chance from which the trained part alone raises the alarm: five parts by turns, MODEL.md
+LIST_BAR = 0.75  # the same beside a list of amounts, where much that sounds like harm is a method ("beat", "to taste")
 _OTHERS = frozenset({"who.kin", "who.infant", "who.pet"})
 _ALL = _OTHERS | {"who.self"}
 _WHEN = frozenset({"when.now", "when.plea"})
@@ -35,6 +36,7 @@ _EVENTS = frozenset(
 )
 _FEW = frozenset({"1", "2", "3", "4", "one", "two", "three", "four"})  # years
 _LIST = 3  # ingredients with amounts
+_SHORT_LIST = 2
 _STRONG = ("sign.", "event.", "into.")
 _TELLING = ("sign.", "event.", "into.", "body.", "when.")
 _Needs = tuple[frozenset[str], ...]
@@ -56,6 +58,8 @@ RULES: tuple[_Needs, ...] = (
     (frozenset({"sign.nerve", "sign.gut"}), _ALL, _WHEN, _CHEM | _EVENTS),
     (frozenset({"event.fire"}), _BODY | {"when.plea"}, _ALL | _WHEN),
 )
+# What somebody may have swallowed is in every list of things to eat or to brush teeth with.
+LIST_RULES = tuple(needs for needs in RULES if frozenset({"event.ingest"}) not in needs)
 
 
 def urgent(doc: Doc) -> Doc:
@@ -65,7 +69,9 @@ def urgent(doc: Doc) -> Doc:
     doc._.infant = _has_infant(message)
     if not _tells(message):
         return doc
-    if by_rules(message.told) or load_alarm().hurts(message) >= BAR:
+    listed = message.measured >= _SHORT_LIST
+    rules = LIST_RULES if listed else RULES
+    if by_rules(message.told, rules) or load_alarm().hurts(message) >= (LIST_BAR if listed else BAR):
         doc._.emergency = which(message.told, load_alarm().emergencies(message))
     return doc
 
@@ -81,21 +87,22 @@ def message_of(doc: Doc) -> Message:
     """What rules and models look at."""
     words: Words = doc._.words
     language = lexicon_of(doc).language
-    things = {at for hit in doc._.product_hits for at in range(hit.start, hit.end)}  # a hand cream is no hand
+    named = [*doc._.product_hits, *(mention for mention in doc._.mentions if mention.end - mention.start > 1)]
+    things = {at for piece in named for at in range(piece.start, piece.end)}  # a hand cream is no hand
     norm = mended(words.norm, language)
     found = told(norm, layout_of(words).sentence, language, things)
     measured = sum(1 for entry in doc._.entries if entry.measure is not None)
     return Message(norm, found, [cue.label for cue in doc._.cues], measured, len(doc._.mentions))
 
 
-def by_rules(found: Iterable[Told]) -> bool:
+def by_rules(found: Iterable[Told], rules: tuple[_Needs, ...] = RULES) -> bool:
     """Whether one sentence tells an emergency by itself, and nothing in it takes that back."""
     sentences: defaultdict[int, set[str]] = defaultdict(set)
     for one in found:
         if not one.taken and one.label not in SPOKEN:
             sentences[one.sentence].add(one.label)
     return any(
-        any(all(needed & said for needed in needs) for needs in RULES)
+        any(all(needed & said for needed in needs) for needs in rules)
         for said in sentences.values()
         if not any(label.startswith("calm.") for label in said)
     )
