@@ -90,7 +90,7 @@ async def test_a_scaled_copy_is_the_same_case_and_another_verdict_is_not(tmp_pat
         await evening.say("kept", "c")
         cases = sorted(await evening.cases(), key=lambda case: case.id)
     assert [(case.verdict, case.people) for case in cases] == [(Verdict.FIX, 2), (Verdict.FINE, 1)]
-    assert any("like number 1" in why for why in cases[1].why)
+    assert any("the same as number 1 (fix), but with" in why for why in cases[1].why)
 
 
 async def test_what_was_seen_before_a_restart_is_known_after_it(tmp_path: Path) -> None:
