@@ -101,6 +101,8 @@ def assess(
     from bot.triage import Context, triage
 
     texts = inputs or [_whole_input()]
+    if names := [text for text in texts if _looks_like_a_path(text) and Path(text).is_file()]:
+        raise typer.BadParameter(f"{names[0]} is a file; for its lines: watchglass assess --json {names[0]}")
     reader = _reader()
     for text in texts:
         found = triage(text, Context(), reader=reader, jurisdiction=settings.region)

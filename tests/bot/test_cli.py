@@ -135,6 +135,7 @@ def test_assess_json_gives_a_line_a_message_and_names_bad_ones(tmp_path: Path) -
         (("queue", "show", "7"), 1, b"there is no case 7"),
         (("queue", "rule", "7", "avoid", " "), 2, b"say in a few words why"),
         (("assess", "--json", "nowhere.jsonl"), 2, b"nowhere.jsonl cannot be read"),
+        (("assess", str(Path(__file__).parents[2] / "nlp/training/corpus/lips.txt")), 2, b"is a file; for its lines"),
     ],
 )
 def test_a_wrong_call_ends_in_a_sentence_and_its_code(
