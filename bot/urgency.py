@@ -5,7 +5,8 @@ from __future__ import annotations
 import re
 
 from nlp.hurt import mended
-from nlp.lexicon import LANGUAGES
+from nlp.language import detect
+from nlp.lexicon import ENGLISH, LANGUAGES
 from nlp.tokens import fold
 from nlp.told import told
 
@@ -19,7 +20,7 @@ _SOMEBODY = ("who.kin", "who.infant", "who.pet", "who.self")
 def looks_urgent(text: str) -> bool:
     """Grave words, or harm together with a call for help. Errs towards yes; takes well under a millisecond."""
     norm = [fold(word) for word in WORD.findall(text[:LOOKED_AT].lower().replace("’", "'"))]
-    return any(_sounds_urgent(norm, language) for language in LANGUAGES)
+    return any(_sounds_urgent(norm, language) for language in {ENGLISH, detect(norm)}.intersection(LANGUAGES))
 
 
 def _sounds_urgent(norm: list[str], language: str) -> bool:

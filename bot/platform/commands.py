@@ -19,7 +19,6 @@ from bot.platform.privacy import Privacy
 from bot.platform.rights import Rights
 from bot.platform.tongue import of_press
 from bot.platform.translation import SAYS
-from bot.urgency import looks_urgent
 from bot.words.phrases import load_phrases
 
 
@@ -119,7 +118,7 @@ class Commands:
     async def _accept(self, interaction: discord.Interaction, post: Post, way: str, subject: int | None = None) -> None:
         """First a sign within the three seconds, then on disk; the answer comes through the outbox like any other."""
         author = self._house.people.key(str(interaction.user.id))
-        if self._intake.turn(author, looks_urgent(post.text)) is not Turn.GO:
+        if self._intake.turn(author, post.text) is not Turn.GO:
             await tell(interaction, "cool_down", seconds=self._intake.seconds_left(author))
             return
         if interaction.channel_id is None or not await acknowledge(interaction, thinking=True):

@@ -36,7 +36,7 @@ class Follow:
         # Without the mention the platform hides the text; an empty one says nothing about what was written.
         if not text or self._same(known, text) or known.author_key in self._house.quiet:
             return
-        if self._intake.turn(known.author_key, looks_urgent(text)) is not Turn.GO:
+        if self._intake.turn(known.author_key, text) is not Turn.GO:
             return
         post = await self._intake.whole(Post(text, tuple(message.attachments)))
         await self.revise(known, post.text)

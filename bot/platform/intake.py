@@ -73,8 +73,7 @@ class Intake:
         post = self._post(message, me)
         if post is None:
             return await self.answer(message, "quoted_hidden")
-        urgent = looks_urgent(post.text)
-        if way != "history" and not await self._may_ask(message, author, urgent):
+        if way != "history" and not await self._may_ask(message, author, post.text):
             return False
         post = await self.whole(post)
         return await self.accept(str(message.id), message.channel.id, message.author.id, post, message.created_at, way)
@@ -101,19 +100,18 @@ class Intake:
         text = f"{spoken(files.text)[: LONGEST - len(post.text)]}\n{post.text}".strip() if files.text else post.text
         return Post(text, unread=files.unread)
 
-    async def _may_ask(self, message: discord.Message, author: str, urgent: bool) -> bool:
-        turn = self.turn(author, urgent)
+    async def _may_ask(self, message: discord.Message, author: str, text: str) -> bool:
+        turn = self.turn(author, text)
         if turn is Turn.TOLD:
             await self.answer(message, "cool_down", seconds=self.seconds_left(author))
         return turn is Turn.GO
 
-    def turn(self, author: str, urgent: bool) -> Turn:
+    def turn(self, author: str, text: str) -> Turn:
         """An emergency never waits."""
-        if urgent:
-            return Turn.GO
         turn = self._house.cooldown.ask(author, time.monotonic())
-        if turn is not Turn.GO:
-            self._house.metrics.refused.labels("cool_down").inc()
+        if turn is Turn.GO or looks_urgent(text):
+            return Turn.GO
+        self._house.metrics.refused.labels("cool_down").inc()
         return turn
 
     def seconds_left(self, author: str) -> int:

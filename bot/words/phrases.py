@@ -84,18 +84,18 @@ def gaps(phrase: str) -> frozenset[str]:
     return frozenset(name.split(".")[0].split("[")[0] for _, name, _, _ in FORMAT.parse(phrase) if name)
 
 
+@lru_cache(maxsize=1)
 def languages() -> tuple[str, ...]:
     """Languages that have a folder with tables, English first."""
     found = {entry.name for entry in files("bot.words").iterdir() if entry.is_dir() and _tables_in(entry)}
     return (HOME, *sorted(found - {HOME}))
 
 
-@lru_cache(maxsize=16)
+@lru_cache(maxsize=64)  # the platform names some thirty languages
 def load_phrases(language: str = HOME) -> Phrases:
-    """The phrases of a language; English where we have no tables for it. Raises ValueError for a faulty
-    table."""
+    """The phrases of a language; English where we have no tables for it. Raises ValueError for a faulty table."""
     if language not in languages():
-        language = HOME
+        return load_phrases(HOME)
     tables: dict[str, Mapping[str, str]] = {}
     for file in _tables_in(files("bot.words").joinpath(language)):
         for name, table in tomli.loads(file.read_text("utf-8")).items():
