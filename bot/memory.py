@@ -37,8 +37,7 @@ class Memory:
         return await self._tags.last_recipe(author_key, channel)
 
     async def recall(self, wanted: Sketch, author_key: str) -> Recollection:
-        """The case of this recipe, who asked before, and a ruling that reaches it."""
-        await self.prepare()
+        """The case of this recipe, who asked before, and a ruling that reaches it; among what `prepare` has read."""
         found = self._index.like(wanted)
         lately = await self._episodes.lately_shown(LATELY)
         if not found:

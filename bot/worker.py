@@ -18,10 +18,10 @@ from bot.record import Recorder
 from bot.store.database import Database
 from bot.store.errors import StoreError
 from bot.store.inbox import Accepted
-from bot.triage import Context, Judge, Judged, Reads, Triage, conclude, weigh
+from bot.triage import Context, Judge, Reads, Triage, conclude, weigh
 from bot.words.clean import whole_characters
 from rules.assessment import Jurisdiction
-from rules.recipe import Frozen, Recipe
+from rules.recipe import Frozen
 
 log = logging.getLogger(__name__)
 T = TypeVar("T")
@@ -97,9 +97,14 @@ class Worker:
 
     async def consider(self, message: Accepted) -> Triage:
         """Reads and judges; writes nothing."""
-        last = await self._memory.last_recipe(message.author_key, message.channel)
+        # The text is read while the database says what is known; together they take as long as the longer one.
+        reading, last, _ = await asyncio.gather(
+            self._apart(partial(self._reader.read, whole_characters(message.text))),
+            self._memory.last_recipe(message.author_key, message.channel),
+            self._memory.prepare(),
+        )
         context = Context(last_recipe=last, weights=self._weights, threshold=self._threshold)
-        judged = await self._apart(partial(self._weigh, message.text, last))
+        judged = await self._apart(partial(weigh, reading, last, self._jurisdiction, self._judge))
         recalled = [await self._memory.recall(known, message.author_key) for known in judged.sketches]
         return await self._apart(partial(conclude, judged, tuple(recalled), context, self._jurisdiction))
 
@@ -113,9 +118,6 @@ class Worker:
         while True:
             if await self.step() is None:
                 await self._inbox.wait()
-
-    def _weigh(self, text: str, last: Recipe | None) -> Judged:
-        return weigh(self._reader.read(whole_characters(text)), last, self._jurisdiction, self._judge)
 
     async def _apart(self, work: Callable[[], T]) -> T:
         if self._executor is None:
