@@ -22,6 +22,8 @@ def paired_runs(words: Words, lexicon: Lexicon, items: Sequence[Item]) -> dict[i
 
     Both lists must be of the same length, of at least two, and nothing may stand between but commas, breaks and grades.
     """
+    if alternating := _names_first(words, items):
+        return alternating
     grade = lexicon.words["grade"] | lexicon.words["colour"]
     runs = list(_runs(words, items, grade))
     pairs: dict[int, Measure] = {}
@@ -38,6 +40,21 @@ def paired_runs(words: Words, lexicon: Lexicon, items: Sequence[Item]) -> dict[i
                 if isinstance(name, Mention) and isinstance(amount, Measure)
             )
     return pairs
+
+
+def _names_first(words: Words, items: Sequence[Item]) -> dict[int, Measure]:
+    """ "Water 70 Aloe 20 Glycerin 5 Wax 5": a list without a sign between, each name right before its amount."""
+    names, amounts = items[::2], items[1::2]
+    if len(amounts) < _FEWEST + 1 or len(names) != len(amounts) or not words.is_break(items[-1].end):
+        return {}
+    touching = all(one.end == other.start for one, other in pairwise(items))
+    opens = words.is_break(items[0].start - 1) or words.at(items[0].start - 1) == ":"
+    pairs = {
+        name.start: amount
+        for name, amount in zip(names, amounts, strict=True)
+        if isinstance(name, Mention) and isinstance(amount, Measure)
+    }
+    return pairs if touching and opens and len(pairs) == len(names) else {}
 
 
 def _runs(words: Words, items: Sequence[Item], grade: frozenset[str]) -> Iterator[list[Item]]:

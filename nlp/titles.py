@@ -38,6 +38,9 @@ _OWN = frozenset(
     }
 )
 _LONGEST_AMOUNT = 14  # tokens, a second notation in brackets included
+_PLACING = frozenset({"in", "into", "for"})
+_SUNK = frozenset({"soak", "dip", "dissolve", "crush", "mix", "stir"})
+_SUNK_REACH = 6  # words from "soak" or "crush" to what it goes into
 _VESSELS = frozenset({"pot", "tube", "tin", "jar", "batch", "bottle"})
 _BEHIND = 9  # words from a product name to an amount that belongs to it
 _AMONG = 4  # words back from a product name in which an amount makes an ingredient of it
@@ -52,6 +55,10 @@ def product_is_named(
     adding: frozenset[str],
 ) -> bool:
     """Whether the name of a product says what is made, and not what is put in."""
+    if words.at(start) in _PLACING:
+        return True  # "a drop of oil in each eye": no such name can be an ingredient
+    if _goes_on(words, start, end, ends):
+        return False
     if words.is_break(start - 1) and words.is_break(end):
         below = _next(ends, end)
         return end + 1 not in begins or not words.is_break(below)  # a line of its own, with no amount alone below
@@ -71,6 +78,18 @@ def product_is_named(
     if before == "of" and words.at(start - 2) in _VESSELS and _heads_for(words, start):
         return True  # "For a small pot of lip gloss melt ..."
     return before not in adding and before not in (",", "and", "&", "+", "with", "of", "or", "some", "your", "/")
+
+
+def _goes_on(words: Words, start: int, end: int, ends: Set[int]) -> bool:
+    """ "toothpaste on spots overnight", "soak the feet in mouthwash": a bought thing that is put to another use."""
+    if not ends and start == 0 and words.at(end) == "on":
+        return True
+    at = start - 1
+    while words.at(at) in ("a", "an", "clear", "plain", "cheap", "old", "white", "blue"):
+        at -= 1
+    if words.at(at) == "crush":
+        return True
+    return words.at(at) in ("in", "into") and any(words.at(back) in _SUNK for back in range(at - _SUNK_REACH, at))
 
 
 def _next(ends: Set[int], at: int) -> int:

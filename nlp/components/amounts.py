@@ -94,6 +94,8 @@ def _default_unit(doc: Doc, lexicon: Lexicon, found: list[Measure]) -> Unit | No
     closing = [measure for measure in found if words.is_break(measure.end) and not measure.size]
     if len(closing) > _COLUMN_LINES and closing[0].unit in _COLUMN and all(m.unit is None for m in closing[1:]):
         return closing[0].unit  # "Water 77 %", and figures only at the ends of the lines below
+    if _are_shares(words, found):
+        return Unit.PERCENT
     if [m.unit for m in closing if m.unit is not None] == [Unit.PERCENT] and _make_a_whole(closing):
         return Unit.PERCENT
     taken = {at for measure in found for at in range(measure.start, measure.end)}
@@ -104,6 +106,12 @@ def _default_unit(doc: Doc, lexicon: Lexicon, found: list[Measure]) -> Unit | No
         if unit in _COLUMN and (words.is_break(end) or words.at(end) in ("|", ")", ":", "w", "by", "-", "/")):
             return unit
     return None
+
+
+def _are_shares(words: Words, found: list[Measure]) -> bool:
+    """Bare figures of a list that make a hundred: "Water 70 Aloe 20 Glycerin 5 ..."; a stated pH is none of them."""
+    plain = [m for m in found if not m.size and words.at(m.start - 1) not in ("ph",)]
+    return all(m.unit is None and m.written and not (m.shared or m.ratio) for m in plain) and _make_a_whole(plain)
 
 
 def _make_a_whole(shares: list[Measure]) -> bool:

@@ -50,6 +50,7 @@ class Substances:
         ]
         mentions = [self._mention(words, hit.start, hit.end, lexicon, names) for hit in hits]
         mentions = _with_heads(words, _blends(words, mentions, names.catalogue), lexicon, names)
+        mentions = _oils_of(words, mentions, names)
         inside = {at for mention in mentions for at in range(mention.start, mention.end)}
         doc._.amounts = [m for m in doc._.amounts if not (m.start in inside and m.end - 1 in inside)]
         doc._.mentions = [m for before, m in zip([None, *mentions], mentions, strict=False)
@@ -89,6 +90,21 @@ def _blends(words: Words, mentions: list[Mention], catalogue: Catalogue) -> list
         else:
             joined.append(mention)
     return joined
+
+
+def _oils_of(words: Words, mentions: list[Mention], names: Names) -> list[Mention]:
+    """ "oil of clove": the oil of that plant, and neither an oil nor the spice."""
+    whole: list[Mention] = []
+    for mention in mentions:
+        first = mention.start - 2
+        oil = names.completed(words.norm[mention.start : mention.end], ["essential oil", "oil"])
+        if words.norm[max(0, first) : mention.start] != ["oil", "of"] or oil is None:
+            whole.append(mention)
+            continue
+        if whole and whole[-1].end == first + 1:
+            first = whole.pop().start
+        whole.append(Mention(first, mention.end, oil.id, Found.NAME, oil.generic))
+    return whole
 
 
 def _emulsifies(mention: Mention, catalogue: Catalogue) -> bool:
