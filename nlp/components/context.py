@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from itertools import pairwise
 
 from spacy.language import Language
 from spacy.tokens import Doc
@@ -98,21 +99,18 @@ def _is_repeat(words: Words, hit: Hit[str], ends: frozenset[int]) -> bool:
 def contexts(doc: Doc) -> Doc:
     """Sets `doc._.contexts`, one for each recipe in `doc._.recipes`, and at least one."""
     parts: list[list[Entry]] = doc._.recipes or [[]]
-    starts = [0, *(part[0].start for part in parts[1:]), len(doc._.words)]
-    found = []
-    for place, part in enumerate(parts):
-        # A heading stands before the first ingredient of its part.
-        begin = 0 if place == 0 else _line_start(doc._.words, doc._.named, starts[place])
-        end = starts[-1] if place + 1 == len(parts) else _line_start(doc._.words, doc._.named, starts[place + 1])
-        found.append(_context(doc, part, begin, end))
-    doc._.contexts = found
+    # A heading stands before the first ingredient of its part.
+    begins = [_heading(doc, one[-1].end, other[0].start) for one, other in pairwise(parts)]
+    bounds = [0, *begins, len(doc._.words)]
+    doc._.contexts = [_context(doc, part, *bound) for part, bound in zip(parts, pairwise(bounds), strict=True)]
     return doc
 
 
-def _line_start(words: Words, named: list[Hit[str]], first: int) -> int:
-    before = [hit.start for hit in named if hit.start < first]
-    at = before[-1] if before else first
-    while not words.is_break(at - 1):
+def _heading(doc: Doc, last: int, first: int) -> int:
+    """Where the text of a recipe begins: behind the `last` token of the one before, up to its own `first`."""
+    words: Words = doc._.words
+    at: int = next((hit.start for hit in doc._.named if last <= hit.start < first), first)
+    while at > last and not (words.is_break(at - 1) or words.at(at - 1) in (".", ";")):
         at -= 1
     return at
 

@@ -51,7 +51,8 @@ def draft_lines(doc: Doc) -> Doc:
     draft.fill([Entry(mention, pairs.get(mention.start)) for mention in mentions])
     for step in _STEPS if mentions else ():
         step(draft)
-    doc._.recipes = [picked for part in split_entries(draft, doc._.named) if (picked := pick(draft, part))]
+    parts = split_entries(draft, doc._.named, doc._.product_hits)
+    doc._.recipes = [picked for part in parts if (picked := pick(draft, part))]
     terse = told_in_one_breath(draft) if sum(map(len, doc._.recipes)) < 2 else []
     if terse:
         unknown = [entry for part in doc._.recipes for entry in part if entry.mention.substance is None]
