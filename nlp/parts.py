@@ -49,7 +49,7 @@ def _inline(draft: Draft, met: list[Hit[str]]) -> list[int]:
 
     A product counts only beside another that heads the first list in the same way: a lotion in a list is no heading.
     """
-    first = draft.entries[0].start if draft.entries else 0
+    first = next((entry.start for entry in draft.entries if not entry.dropped), 0)
     heads = [hit for hit in met if _heads(draft, hit)]
     found = [at for at in range(first + 1, len(draft.words)) if _is_other(draft, at)]
     if heads and heads[0].start < first:

@@ -9,6 +9,7 @@ from rules.assessment import Jurisdiction
 from rules.catalogue import Catalogue, Phase, Role, Shelf, Substance
 from rules.chemistry.chemistry import Chemistry
 from rules.chemistry.composition import Composition
+from rules.chemistry.saponification import WET_FOR_LYE, lye_in, makes_soap
 from rules.interval import Interval
 from rules.law import Law, load_law
 from rules.products import Product
@@ -28,6 +29,8 @@ NEVER_SPRAYED = frozenset(
         "lipstick", "salve", "body_butter", "sugar_scrub", "scrub", "solid_perfume", "clay_mask", "sugaring",
     }
 )  # fmt: skip
+# Put on with the lye in it, whatever fat stands beside.
+NEVER_SOAP = frozenset({"hair_straightener", "peel", "mole_remover"})
 # Set or dried before use although the product is no powder.
 # Sugar paste for hair removal is boiled to a candy that is pulled off again.
 DRIES = frozenset({"bath_bomb", "bath_salts", "shower_steamer", "sugaring"})
@@ -106,7 +109,24 @@ class Case:
     def circumstances(self) -> frozenset[Circumstance]:
         """As the message says, and as the kind of product implies."""
         implied = self.product.implies if self.product is not None else frozenset()
-        return self.recipe.circumstances | implied
+        said = self.recipe.circumstances | implied
+        # What is cut there is the bar, which cures for weeks before it meets anybody.
+        return said - {Circumstance.BROKEN_SKIN} if self.soap_making else said
+
+    @cached_property
+    def soap_making(self) -> bool:
+        """Lye that is to make soap of fat, told by the weights, whatever it is called.
+
+        Soap, and what names no product, needs no such weights: too much lye for the fat is then the fault that is said.
+        """
+        lye, water = lye_in(self.composition).best, self.chemistry.water_percent.best
+        if lye <= 0 or self.made_as(*NEVER_SOAP) or self.at(Site.MOUTH, Site.EYE_AREA):
+            return False
+        if self.made_as("soap"):
+            return True
+        if self.product is None or self.recipe.guessed:
+            return water >= WET_FOR_LYE * lye and self.chemistry.oil_percent.best > lye
+        return not self.left_on and makes_soap(self.composition, self.catalogue, water)
 
     def made_as(self, *products: str) -> bool:
         return self.product is not None and self.product.id in products

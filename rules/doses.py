@@ -8,7 +8,7 @@ from rules.catalogue import Catalogue, Role, Shelf, load_catalogue
 from rules.chemistry.balance import typical_share
 from rules.hazards.alkaline import SODA_PERCENT
 from rules.hazards.fragrance import BODY_CEILING, FACE_CEILING, RINSE_CEILING
-from rules.hazards.never_at_home import EATS_SKIN, STERILE
+from rules.hazards.never_at_home import GROWTHS, STERILE
 from rules.hazards.strong import load_strong
 from rules.law import BanRow, LimitRow, Listing, load_law, place
 from rules.recipe import Contact, Site
@@ -45,7 +45,7 @@ def of_ban(asked: Asked) -> Answer | None:
 
 def of_sterile(asked: Asked) -> Answer | None:
     """Eye drops and the like are not made at home, whatever goes in."""
-    if asked.product in EATS_SKIN:
+    if asked.product in GROWTHS:
         return asked.answer("never_at_home", False, "fda_moles")
     return asked.answer("never_at_home", False, "fda_saline") if asked.product in STERILE else None
 

@@ -8,13 +8,12 @@ from rules.answer import Answer
 from rules.catalogue import Catalogue, Role, load_catalogue
 from rules.chemistry.measuring import density_of, grams_of, volume_of_one
 from rules.chemistry.preservatives import preservatives
-from rules.chemistry.saponification import LYES, NAOH_PER_KOH, POTASH_PURITY, saponification_rows
+from rules.chemistry.saponification import LYES, NAOH_PER_KOH, POTASH_PURITY, SUPERFAT, saponification_rows
 from rules.hazards.delicate import RETINOIDS
 from rules.law import load_law
 from rules.recipe import Amount, Circumstance, Contact, Site, Unit
 
 ALSO_FOR_SKIN = ("salicylic_acid", "sodium_salicylate")  # asked about as an exfoliant, not as a preservative
-SUPERFAT = 0.05  # of the fat is left unsaponified: common practice
 
 
 def keeps_from(substance_id: str) -> Answer | None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from functools import lru_cache
+from math import floor
 
 from rules.catalogue import Catalogue, Phase, Role, Substance
 from rules.chemistry.composition import Composition
@@ -21,6 +22,8 @@ HIGHEST_FAT = 0.191
 AT_ONCE = frozenset({"stearic_acid", "palmitic_acid", "oleic_acid", "lauric_acid", "myristic_acid", "carbomer"})
 NO_FAT = frozenset({Role.ESSENTIAL_OIL, Role.FRAGRANCE, Role.ANTIOXIDANT, Role.UV_FILTER})
 NAOH_PER_KOH = 39.997 / 56.106
+SUPERFAT = 0.05  # of the fat is left unsaponified: common practice
+WET_FOR_LYE, MOST_WATER = 0.5, 5.0  # g of water for 1 g of lye: less does not dissolve it, more makes no soap
 POTASH_PURITY = 0.9  # flakes as sold hold about 10 % water: common practice of soap makers
 
 
@@ -58,6 +61,30 @@ def lye_in(composition: Composition) -> Interval:
     """All lye as NaOH, w/w % of the whole."""
     potash = composition.percent_of("potassium_hydroxide").scaled(NAOH_PER_KOH * POTASH_PURITY)
     return Interval.total((composition.percent_of("sodium_hydroxide"), potash))
+
+
+def makes_soap(composition: Composition, catalogue: Catalogue, water: float) -> bool:
+    """Whether the weights are those of soap making: fat for most of the lye, and water (w/w %) as its solution.
+
+    Between half and half as much again of the lye that the fats take, in 0.5 to 5 times its weight of water: lotions
+    and straighteners hold far more water or far less fat. Common practice of soap makers, no source.
+    """
+    lye = lye_in(composition).best
+    fats = used_up(composition, catalogue, soap=True).best - used_up(composition, catalogue, soap=False).best
+    return lye > 0 and 0.5 * fats <= lye <= 1.5 * fats and WET_FOR_LYE * lye <= water <= MOST_WATER * lye
+
+
+def most_lye(composition: Composition, catalogue: Catalogue) -> dict[str, float]:
+    """g of the one lye in it that its acids and fats take with 5 % to spare; empty where no grams are known.
+
+    g = mass * NaOH that is used up, w/w * 0.95, and more of potash; rounded down, so that the rounding is never lye.
+    """
+    lyes = [lye for lye in LYES if composition.percent_of(lye).best > 0]
+    if composition.total is None or len(lyes) != 1:
+        return {}
+    soda = composition.total.best * used_up(composition, catalogue, soap=True).best / 100 * (1 - SUPERFAT)
+    grams = soda / (NAOH_PER_KOH * POTASH_PURITY) if lyes[0] == LYES[1] else soda
+    return {"grams": floor(grams * 10) / 10 if grams >= 1 else floor(grams * 100) / 100}
 
 
 def used_up(composition: Composition, catalogue: Catalogue, soap: bool, *, generous: bool = False) -> Interval:

@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Any
 
 from rules.assessment import Basis, Finding, Hazard, Severity
 from rules.case import Case, Ingredient
 from rules.catalogue import Role, Shelf
-from rules.chemistry.saponification import LYES, lye_in, used_up
+from rules.chemistry.saponification import LYES, lye_in, most_lye, used_up
 from rules.hazards.evidence import finding, for_fragile, step_up
 from rules.hazards.limits import cause_of
 from rules.interval import Interval
-from rules.recipe import Contact, Site
+from rules.recipe import Circumstance, Contact, Site
 
 LEAVE_ON_CEILING = 8.5
 SODA_PERCENT = 10.0  # bicarbonate left on skin, common practice
@@ -23,7 +24,6 @@ HARSH = ("sodium_carbonate",)
 FREE_LYE = 0.02  # w/w % of NaOH that nothing uses up: 5 mmol in a litre, pH 11.7 (computed)
 ADJUSTER_PERCENT = 0.2  # of lye that is dosed drop by drop to a pH: common practice
 TABLE_SPREAD = 0.02  # saponification values of one fat differ by about so much
-WET_FOR_LYE = 0.5  # g of water for 1 g of lye: less does not dissolve it
 
 
 def _alkaline(
@@ -36,6 +36,7 @@ def _alkaline(
     limit: float | None = None,
     unit: str = "pH",
     computed: bool = False,
+    **facts: Any,
 ) -> Finding:
     return finding(
         Hazard.PH_TOO_HIGH,
@@ -48,6 +49,7 @@ def _alkaline(
         value=value,
         limit=limit,
         unit=unit,
+        **facts,
     )
 
 
@@ -96,14 +98,6 @@ def _soap(case: Case) -> Iterator[Finding]:
     yield _alkaline(cause, severity, "soap_is_alkaline", "mild_surfactant", value=SOAP_PH, limit=LEAVE_ON_CEILING)
 
 
-def _makes_soap(case: Case, lye: Interval) -> bool:
-    """Fat, lye and something wet to dissolve it in, and no other kind of product is named."""
-    if case.product is not None and not case.recipe.guessed:
-        return "soap" in case.product.id or case.product.id == "shampoo_bar"
-    wet = case.chemistry.water_percent.best >= WET_FOR_LYE * lye.best
-    return wet and case.chemistry.oil_percent.best > lye.best
-
-
 def _adjusts(lye: Interval, capacity: Interval) -> bool:
     """A trace of lye beside an acid or a carbomer sets the pH, most often as a solution: to be measured, not left."""
     return capacity.best > 0 and lye.high <= ADJUSTER_PERCENT
@@ -122,29 +116,44 @@ def _gravity(case: Case, lye: Interval, soap: bool) -> Severity:
     return Severity.FIX if adjusts or remembered else Severity.AVOID
 
 
+def _less_lye(case: Case, lye: Interval, soap: bool, most: dict[str, float]) -> str:
+    """In soap, the most that its fats take; a trace that sets a pH is measured; else lye is left out."""
+    if soap:
+        return "less_lye" if most.get("grams") else "lye_calculator"
+    return "lower_ph" if _adjusts(lye, used_up(case.composition, case.catalogue, soap)) else "leave_it_out"
+
+
 def _lye(case: Case) -> Iterator[Finding]:
     """Lye that neither acids nor, in soap making, the fats use up: superfat below zero is free lye."""
     lye = lye_in(case.composition)
     if lye.best <= 0:
         return
-    soap = _makes_soap(case, lye)
+    soap = case.soap_making
     free = _free(case, lye, soap)
     cause = cause_of(case, max(LYES, key=lambda part: case.composition.percent_of(part).best))
     measured = cause is not None and cause.line.amount is not None
+    most = most_lye(case.composition, case.catalogue) if soap else {}
     if free > FREE_LYE and (measured or not soap):
         yield _alkaline(
             cause,
             _gravity(case, lye, soap) if measured else Severity.NOTE,
             "free_lye",
-            "lower_ph" if _adjusts(lye, used_up(case.composition, case.catalogue, soap)) else "leave_it_out",
+            _less_lye(case, lye, soap, most),
             value=Interval.exact(round(free, 2)),
             computed=True,
             unit="percent",
+            **most,
         )
     elif soap:
         yield _alkaline(
             cause, Severity.NOTE, "lye_in_soap_making", "lye_calculator", value=lye, computed=True, unit="percent"
         )
+
+
+def _lye_soap_on_intimate_skin(case: Case) -> Iterator[Finding]:
+    """Cured soap without free lye is alkaline all the same."""
+    if case.soap_making and case.when(Circumstance.INTIMATE):
+        yield _alkaline(None, Severity.FIX, "soap_on_intimate_skin", "mild_surfactant_bought", value=SOAP_PH)
 
 
 def _harsh(case: Case) -> Iterator[Finding]:
@@ -186,7 +195,7 @@ def _by_ph(case: Case) -> Iterator[Finding]:
 
 
 def check(case: Case) -> Iterator[Finding]:
-    found = [*_soda(case), *_soap(case), *_lye(case), *_harsh(case)]
+    found = [*_soda(case), *_soap(case), *_lye(case), *_lye_soap_on_intimate_skin(case), *_harsh(case)]
     yield from found
     lye = lye_in(case.composition)
     # Fatty acids and carbomer take lye up and are no part of the computed pH.

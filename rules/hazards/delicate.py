@@ -76,7 +76,21 @@ def _on_child(case: Case) -> Iterator[Finding]:
         )
 
 
+def _steam(case: Case) -> Iterator[Finding]:
+    """Whatever floats in the water: the steam itself scalds."""
+    if case.made_as("intimate_steam"):
+        yield finding(
+            Hazard.SENSITISER,
+            Severity.FIX,
+            "steam_scalds_there",
+            "ask_a_professional",
+            Basis.COMMON_PRACTICE,
+            "common_practice",
+        )
+
+
 def check(case: Case) -> Iterator[Finding]:
+    yield from _steam(case)
     if case.when(Circumstance.INFANT):
         yield from _note(case, Role.ESSENTIAL_OIL, Severity.FIX, "oils_on_infant", "leave_scent_out")
         if case.at(Site.MOUTH, Site.LIPS):

@@ -8,7 +8,7 @@ from rules.assessment import Basis, Finding, Hazard, Severity
 from rules.case import Case
 from rules.chemistry.chemistry import Preserved
 from rules.hazards.evidence import finding
-from rules.recipe import Circumstance, Claim, Contact
+from rules.recipe import Circumstance, Claim, Contact, Site
 
 SANITISER_PERCENT = 52.0  # w/w ethanol in 60 % by volume, the lower end for hand antiseptics (from memory)
 CLAIMS = {
@@ -32,7 +32,8 @@ def _claims(case: Case) -> Iterator[Finding]:
         if claim is Claim.KILLS_GERMS and case.chemistry.vapour.alcohol_percent.best >= SANITISER_PERCENT:
             continue
         if claim in claims:
-            reason, instead = CLAIMS[claim]
+            teeth = claim is Claim.LIGHTENS and case.at(Site.MOUTH)
+            reason, instead = ("claim_whitens_teeth", "plain_toothpaste") if teeth else CLAIMS[claim]
             infant = claim is Claim.REPELS_INSECTS and case.when(Circumstance.INFANT)
             yield _said(Severity.FIX if infant else Severity.NOTE, reason, instead)
     if Claim.PRESERVES_ITSELF in claims and case.chemistry.preservation.status in (

@@ -88,10 +88,8 @@ def _over(case: Case, substance: str, row: LimitRow) -> Finding | None:
 
 def _made_into_something_else(case: Case, substance: str) -> bool:
     """Lye in soap making is used up by the fat; the alkaline rule looks after it."""
-    return (
-        Role.ALKALI in case.catalogue[substance].roles
-        and case.composition.with_role(Role.SOAP, case.catalogue).best > 1
-    )
+    soap = case.soap_making or case.composition.with_role(Role.SOAP, case.catalogue).best > 1
+    return soap and Role.ALKALI in case.catalogue[substance].roles
 
 
 def check(case: Case) -> Iterator[Finding]:

@@ -11,7 +11,7 @@ from rules.hazards.evidence import finding
 from rules.recipe import Circumstance, Site
 
 STERILE = ("eye_drops", "lens_solution", "nose_ear_product")
-EATS_SKIN = ("mole_remover",)
+GROWTHS = ("mole_remover",)
 # Medicines that are also ordinary on skin; named, but no fault of the recipe.
 MILD = frozenset(
     {
@@ -50,8 +50,10 @@ def _sterile(case: Case) -> Iterator[Finding]:
 
 
 def _dissolves(case: Case) -> Iterator[Finding]:
-    if case.made_as(*EATS_SKIN):
-        yield finding(Hazard.PROHIBITED, Severity.AVOID, "eats_skin", "ask_a_professional", Basis.OPINION, "fda_moles")
+    if case.made_as(*GROWTHS):
+        yield finding(
+            Hazard.PROHIBITED, Severity.AVOID, "mole_at_home", "ask_a_professional", Basis.OPINION, "fda_moles"
+        )
         return
     for strong in case.with_role(Role.DISSOLVES_SKIN):
         if strong.has(Role.ALKALI) or strong.percent.best < 1:

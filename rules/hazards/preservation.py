@@ -159,7 +159,7 @@ def _only_bought_water(case: Case) -> bool:
 
 
 def check(case: Case) -> Iterator[Finding]:
-    if not case.kept or case.dry or case.made_as("soap"):
+    if not case.kept or case.dry or case.made_as("soap") or case.soap_making:
         return
     status = case.chemistry.preservation.status
     if status is Preserved.CANNOT_TELL and case.chemistry.preservation.preservatives:

@@ -94,6 +94,8 @@ def _what(case: Case) -> tuple[str, str, tuple[Ingredient, ...]]:
 
 def check(case: Case) -> Iterator[Finding]:
     emulsion = case.chemistry.emulsion
+    if case.soap_making:
+        return  # the soap that forms holds oil and water together, and sets
     if case.dry or emulsion.mixing not in (Mixing.SEPARATES, Mixing.SHAKE):
         yield from _only_soap_holds(case)
         return

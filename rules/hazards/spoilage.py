@@ -8,7 +8,6 @@ from rules.assessment import Basis, Finding, Hazard, Severity
 from rules.case import Case, Ingredient
 from rules.catalogue import Role
 from rules.chemistry.chemistry import Preserved
-from rules.chemistry.saponification import lye_in
 from rules.hazards.evidence import finding
 from rules.recipe import Circumstance, Quality, Site
 
@@ -17,7 +16,7 @@ TRACE_PERCENT = 1.0
 
 def _saponified(case: Case) -> bool:
     """Milk that lye has been at is soap with the fat, and no food any more."""
-    return case.made_as("soap") and lye_in(case.composition).best > 0
+    return case.soap_making
 
 
 def _fresh(ingredient: Ingredient) -> bool:

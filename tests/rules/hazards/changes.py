@@ -6,7 +6,8 @@ from collections.abc import Callable
 
 from rules.assess import assess
 from rules.assessment import Finding
-from rules.recipe import Circumstance, Keeping, Line, Recipe, Unit
+from rules.interval import Interval
+from rules.recipe import Amount, Circumstance, Keeping, Line, Recipe, Unit
 from tests.scenario import line_of
 
 Change = Callable[[Recipe, Finding], Recipe]
@@ -49,6 +50,16 @@ def thin(share: float) -> Change:
         return with_lines(recipe, *lines)
 
     return change
+
+
+def as_much_as_named(recipe: Recipe, finding: Finding) -> Recipe:
+    """The line at the grams that the advice names."""
+    assert finding.line is not None
+    grams = float(finding.facts["grams"])
+    amount = Amount(quantity=Interval.exact(grams), unit=Unit.G, written=(grams, grams))
+    lines = list(recipe.lines)
+    lines[finding.line] = lines[finding.line].model_copy(update={"amount": amount})
+    return with_lines(recipe, *lines)
 
 
 def to_limit(recipe: Recipe, finding: Finding) -> Recipe:
@@ -152,9 +163,11 @@ CHANGES: dict[str, Change] = {
     "raise_ph": _by_little("sodium_bicarbonate", 3.6, 5.0),
     "lower_ph": _by_little("citric_acid", 5.0, 6.0),
     "dilute_acid": dilute,
+    "less_lye": as_much_as_named,
 }
 # What sends people to a shop, a professional or another way of handling: nothing to judge again.
 ELSEWHERE = {
     "eye_make_it_dry", "buy_sterile", "buy_tested_sunscreen", "buy_tested_antiseptic", "ask_a_professional",
     "finished_nail_product", "away_from_flame", "use_finished_product", "plain_toothpaste", "powder_low_dust",
+    "mild_surfactant_bought",
 }  # fmt: skip
